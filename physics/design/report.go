@@ -1,0 +1,117 @@
+package design
+
+// ReportFormat and ReportVersion identify a report.
+const (
+	ReportFormat  = "coilwright-report"
+	ReportVersion = 1
+)
+
+// Report is every number the program gives for a design, in SI units; voltages
+// and currents are crest values unless the name says mean. What is not
+// computed or does not apply is nil and is written as null, never as 0.
+type Report struct {
+	Format    string          `json:"format"`
+	Version   int             `json:"version"`
+	Secondary SecondaryReport `json:"secondary"`
+	TopLoad   TopLoadReport   `json:"top_load"`
+	Resonance ResonanceReport `json:"resonance"`
+	Primary   PrimaryReport   `json:"primary"`
+	Driver    DriverReport    `json:"driver"`
+	Air       AirReport       `json:"air"`
+	Handbook  HandbookReport  `json:"handbook"`
+	Cautions  []Caution       `json:"cautions"`
+}
+
+// SecondaryReport is about the winding alone.
+type SecondaryReport struct {
+	WindingHeight *float64 `json:"winding_height_m"`
+	WireLength    *float64 `json:"wire_length_m"` // net helix, without tails
+	WireMass      *float64 `json:"wire_mass_kg"`  // copper only
+	Inductance    *float64 `json:"inductance_h"`  // uniform current
+	ResistanceDC  *float64 `json:"dc_resistance_ohm"`
+	ResistanceAC  *float64 `json:"ac_resistance_ohm"`
+}
+
+// TopLoadReport is about the top load alone, isolated.
+type TopLoadReport struct {
+	OuterDiameter     *float64 `json:"outer_diameter_m"`
+	HoleDiameter      *float64 `json:"hole_diameter_m"`
+	MaxTurns          *int     `json:"max_turns"`
+	GapAtHub          *float64 `json:"gap_at_hub_m"`
+	WireLength        *float64 `json:"wire_length_m"`
+	WireMass          *float64 `json:"wire_mass_kg"`
+	Capacitance       *float64 `json:"capacitance_f"`
+	SmoothCapacitance *float64 `json:"smooth_capacitance_f"` // the smooth torus of the same outer size
+}
+
+// ResonanceReport is about the first modes of the whole coil.
+type ResonanceReport struct {
+	Frequency            *float64  `json:"frequency_hz"`
+	FrequencyLow         *float64  `json:"frequency_low_hz"`
+	FrequencyHigh        *float64  `json:"frequency_high_hz"`
+	BareFrequency        *float64  `json:"bare_frequency_hz"`
+	Overtones            []float64 `json:"overtones_hz"`
+	QualityFactor        *float64  `json:"quality_factor"`
+	FootInductance       *float64  `json:"foot_inductance_h"`
+	FootCapacitance      *float64  `json:"foot_capacitance_f"`
+	TopInductance        *float64  `json:"top_inductance_h"`
+	TopCapacitance       *float64  `json:"top_capacitance_f"`
+	TopToFootRatio       *float64  `json:"top_to_foot_ratio"`
+	FootMutualInductance *float64  `json:"foot_mutual_inductance_h"`
+	CircuitVoltageRatio  *float64  `json:"circuit_voltage_ratio"` // foot "circuit" only
+}
+
+// PrimaryReport is the primary at low frequency, uniform currents.
+type PrimaryReport struct {
+	Inductance       *float64 `json:"inductance_h"`
+	MutualInductance *float64 `json:"mutual_inductance_h"`
+	Coupling         *float64 `json:"coupling_coefficient"`
+}
+
+// DriverReport is what the driver does with the coil.
+type DriverReport struct {
+	Starts            *bool    `json:"starts"`
+	State             *string  `json:"state"` // "none", "weak" or "full"
+	GrowthRate        *float64 `json:"growth_rate_1_s"`
+	Frequency         *float64 `json:"frequency_hz"`
+	TopVoltage        *float64 `json:"top_voltage_v"`
+	SupplyCurrentMean *float64 `json:"supply_current_mean_a"`
+	InputPower        *float64 `json:"input_power_w"`
+	DeviceVoltage     *float64 `json:"device_voltage_v"`
+	DevicePower       *float64 `json:"device_power_w"`
+	DeviceTemperature *float64 `json:"device_temperature_c"`
+	BeyondPart        []string `json:"beyond_part"`
+	SettlingTime      *float64 `json:"settling_time_s"`
+}
+
+// AirReport is where the air gives way first.
+type AirReport struct {
+	SurfaceGradientPerVolt  *float64 `json:"surface_gradient_per_volt_1_m"`
+	IsolatedGradientPerVolt *float64 `json:"isolated_gradient_per_volt_1_m"`
+	CoronaOnset             *float64 `json:"corona_onset_v"`
+	CoronaOnsetLow          *float64 `json:"corona_onset_low_v"`
+	CoronaOnsetHigh         *float64 `json:"corona_onset_high_v"`
+	Places                  []Place  `json:"places"`
+}
+
+// Place is one spot of the coil where the air could give way.
+type Place struct {
+	Name                   string   `json:"name"`
+	SurfaceGradientPerVolt *float64 `json:"surface_gradient_per_volt_1_m"`
+	CoronaOnset            *float64 `json:"corona_onset_v"`
+}
+
+// HandbookReport is the second opinion: the same coil by handbook formulas.
+type HandbookReport struct {
+	Inductance         *float64 `json:"inductance_h"`
+	SelfCapacitance    *float64 `json:"self_capacitance_f"`
+	TopLoadCapacitance *float64 `json:"top_load_capacitance_f"`
+	Frequency          *float64 `json:"frequency_hz"`
+}
+
+// Caution is something the maker should know about a result.
+type Caution struct {
+	Code string `json:"code"` // short and stable
+	Text string `json:"text"` // a plain sentence
+	Key  string `json:"key"`  // path of the design key it is about, empty if none
+}
