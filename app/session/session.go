@@ -1,0 +1,150 @@
+// Package session holds the design that is open: its undo history, its file,
+// the background solve and the last result. It knows no widget.
+//
+// State goes down and wishes go up: a view calls [Session.Edit], the session
+// changes a copy of the design, solves it on its worker and hands the [Result]
+// to every listener of [Session.OnResult]. Start reading at [Session]; undo is
+// in history.go, files are in file.go, the worker is in worker.go.
+package session
+
+import (
+	"context"
+	"reflect"
+	"time"
+
+	"coilwright/physics/design"
+)
+
+// Session is the open design, its history, its file and its last result.
+//
+// All methods run on one goroutine, the UI goroutine, and none of them waits
+// for a solve unless [Options.Synchronous] is set. Listeners are called on
+// that goroutine too.
+type Session struct {
+	opts    Options
+	current design.Design // never changed in place: every edit replaces it
+	curves  design.CurveOptions
+	history history
+	file    file
+	worker  *worker
+
+	changed  []func()
+	resulted []func(Result)
+}
+
+// Options is what a session needs from the program around it.
+type Options struct {
+	// Dispatch runs a function on the UI goroutine and returns when it has run
+	// (fyne.DoAndWait in the window), which paces the worker to the screen.
+	// Nil calls it inline, on the worker.
+	Dispatch func(func())
+
+	// Synchronous solves inside the call that asked for it, for tests.
+	Synchronous bool
+
+	// Draw runs on the worker after every solve, and alone after
+	// [Session.Redraw]; what it returns comes back in [Result.Drawn]. It may
+	// stop early when the context is done: its value is then thrown away.
+	Draw func(context.Context, *Result) any
+
+	// Now is the clock behind [Result.Elapsed]; nil: time.Now.
+	Now func() time.Time
+
+	// Recent keeps the list of recent files; nil keeps it in memory.
+	// fyne.Preferences is one.
+	Recent RecentStore
+}
+
+// Result is everything known about one design, and belongs to it alone: the
+// curves, marks and numbers in it are of Design, never of a newer one. Listeners
+// share it and must not change what it points to.
+type Result struct {
+	Design   design.Design
+	Report   design.Report
+	Curves   design.Curves
+	Problems []design.Problem // what is wrong with the design, in plain words
+	Err      error            // why Report or Curves is missing; nil: both are there
+	Drawn    any              // what Options.Draw returned
+	Number   uint64           // rises with every solve asked for; a redraw keeps it
+	Elapsed  time.Duration    // from asking to ready
+}
+
+// New returns a session without a design: call [Session.New] or
+// [Session.Open] before anything else.
+func New(opts Options) *Session {
+	if opts.Now == nil {
+		opts.Now = time.Now
+	}
+	if opts.Dispatch == nil {
+		opts.Dispatch = func(f func()) { f() }
+	}
+	if opts.Recent == nil {
+		opts.Recent = &memory{}
+	}
+	s := &Session{opts: opts}
+	s.worker = newWorker(opts, solveWith(design.NewSolver()), s.show)
+	return s
+}
+
+// Design returns a copy of the open design.
+func (s *Session) Design() design.Design { return clone(s.current) }
+
+// CurveOptions returns what the user picked about the sweeps.
+func (s *Session) CurveOptions() design.CurveOptions { return s.curves }
+
+// SetCurveOptions solves again with other sweeps. It is no step of the history
+// and does not mark the design as modified.
+func (s *Session) SetCurveOptions(options design.CurveOptions) {
+	if options == s.curves {
+		return
+	}
+	s.curves = options
+	s.solve()
+}
+
+// Redraw draws the last result again without solving it, because sizes or the
+// theme changed. Before the first result it does nothing.
+func (s *Session) Redraw() { s.worker.redraw() }
+
+// OnChange adds a listener that is called after the design, its file state or
+// its history changed.
+func (s *Session) OnChange(listener func()) { s.changed = append(s.changed, listener) }
+
+// OnResult adds a listener that is called with every new result, in order.
+// The last one is always that of the open design. Outside a gesture no result
+// of an older design is shown; inside one (see [Session.Begin]) the figures
+// follow the hand and may be one solve behind it.
+func (s *Session) OnResult(listener func(Result)) { s.resulted = append(s.resulted, listener) }
+
+// Solving reports whether the result of the open design is still to come.
+func (s *Session) Solving() bool { return s.worker.solving() }
+
+// Close stops the worker; no listener is called with a result after it. It
+// does not wait, because the worker may itself be waiting for this goroutine.
+func (s *Session) Close() { s.worker.close() }
+
+// replace makes d the open design, tells the listeners and solves it.
+func (s *Session) replace(d design.Design) {
+	same := reflect.DeepEqual(d, s.current)
+	s.current = d
+	s.notify()
+	if !same {
+		s.solve()
+	}
+}
+
+func (s *Session) solve() {
+	s.worker.solve(clone(s.current), s.curves, s.history.gesture != nil)
+}
+
+func (s *Session) notify() {
+	for _, listener := range s.changed {
+		listener()
+	}
+}
+
+func (s *Session) show(r Result) {
+	for _, listener := range s.resulted {
+		listener(r)
+	}
+}
