@@ -55,6 +55,15 @@ type Options struct {
 	Recent RecentStore
 }
 
+// dispatch runs f on the UI goroutine.
+func (o Options) dispatch(f func()) {
+	if o.Synchronous || o.Dispatch == nil {
+		f()
+		return
+	}
+	o.Dispatch(f)
+}
+
 // Result is everything known about one design, and belongs to it alone: the
 // curves, marks and numbers in it are of Design, never of a newer one. Listeners
 // share it and must not change what it points to.
@@ -74,9 +83,6 @@ type Result struct {
 func New(opts Options) *Session {
 	if opts.Now == nil {
 		opts.Now = time.Now
-	}
-	if opts.Dispatch == nil {
-		opts.Dispatch = func(f func()) { f() }
 	}
 	if opts.Recent == nil {
 		opts.Recent = &memory{}

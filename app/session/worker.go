@@ -1,0 +1,177 @@
+package session
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"coilwright/physics/design"
+)
+
+// solveFunc turns a design into a result, its drawing, number and time aside.
+// It may return anything once the context is done.
+type solveFunc func(context.Context, design.Design, design.CurveOptions) Result
+
+// solveWith returns the solveFunc of a solver, which must not be used
+// elsewhere: it is not shared between goroutines, and the worker runs one job
+// at a time.
+func solveWith(solver *design.Solver) solveFunc {
+	return func(ctx context.Context, d design.Design, options design.CurveOptions) Result {
+		r := Result{Design: d, Problems: design.Check(d)}
+		if r.Report, r.Err = solver.Evaluate(ctx, d); r.Err != nil {
+			return r
+		}
+		r.Curves, r.Err = solver.Curves(ctx, d, options)
+		return r
+	}
+}
+
+// worker runs one job at a time beside the UI goroutine and keeps one more, the
+// newest, waiting. Its goroutine lives only as long as there is work.
+type worker struct {
+	opts    Options
+	compute solveFunc
+	deliver func(Result) // on the UI goroutine
+
+	mu      sync.Mutex
+	number  uint64 // of the newest solve asked for
+	shown   uint64 // of the newest result delivered
+	busy    bool   // a goroutine is in loop
+	running uint64 // number of the job in hand
+	cancel  context.CancelFunc
+	pending *job
+	last    *Result // newest solved, not drawn; nil: none yet
+	closed  bool
+}
+
+// job is one design to solve and draw, or only the last result to draw again.
+type job struct {
+	number  uint64
+	redraw  bool
+	design  design.Design
+	options design.CurveOptions
+	asked   time.Time
+}
+
+func newWorker(opts Options, compute solveFunc, deliver func(Result)) *worker {
+	return &worker{opts: opts, compute: compute, deliver: deliver, cancel: func() {}}
+}
+
+// solve asks for the result of d, which the caller gives away. It takes the
+// place of whatever waits and, unless follow is set, cancels what runs.
+func (w *worker) solve(d design.Design, options design.CurveOptions, follow bool) {
+	w.mu.Lock()
+	w.number++
+	if !follow {
+		w.cancel()
+	}
+	w.start(&job{number: w.number, design: d, options: options, asked: w.opts.Now()})
+}
+
+// redraw asks for the last result to be drawn again. A solve that waits will
+// draw anyway.
+func (w *worker) redraw() {
+	w.mu.Lock()
+	if w.number == 0 || w.pending != nil && !w.pending.redraw {
+		w.mu.Unlock()
+		return
+	}
+	w.start(&job{number: w.number, redraw: true, asked: w.opts.Now()})
+}
+
+// start makes j the job that waits and sees to it that someone takes it. The
+// caller holds the lock; start gives it back.
+func (w *worker) start(j *job) {
+	w.pending = j
+	idle := !w.busy
+	w.busy = true
+	w.mu.Unlock()
+	switch {
+	case !idle: // the loop takes it when the job in hand is done
+	case w.opts.Synchronous:
+		w.loop()
+	default:
+		go w.loop()
+	}
+}
+
+// cancelOld cancels what runs if a newer design waits.
+func (w *worker) cancelOld() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.running < w.number {
+		w.cancel()
+	}
+}
+
+func (w *worker) solving() bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.shown < w.number && !w.closed
+}
+
+func (w *worker) close() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.closed = true
+	w.pending = nil
+	w.cancel()
+}
+
+// loop takes jobs until none waits.
+func (w *worker) loop() {
+	for {
+		w.mu.Lock()
+		j := w.pending
+		w.pending = nil
+		if j == nil || w.closed {
+			w.busy = false
+			w.mu.Unlock()
+			return
+		}
+		ctx, cancel := context.WithCancel(context.Background())
+		w.running, w.cancel = j.number, cancel
+		last := w.last
+		w.mu.Unlock()
+		w.run(ctx, j, last)
+		cancel()
+	}
+}
+
+// run does one job and delivers its result, unless it was cancelled meanwhile.
+func (w *worker) run(ctx context.Context, j *job, last *Result) {
+	var r Result
+	switch {
+	case !j.redraw:
+		r = w.compute(ctx, j.design, j.options)
+		r.Number = j.number
+	case last != nil:
+		r = *last
+	default:
+		return
+	}
+	if ctx.Err() != nil {
+		return
+	}
+	if !j.redraw {
+		solved := r
+		w.mu.Lock()
+		w.last = &solved
+		w.mu.Unlock()
+	}
+	if w.opts.Draw != nil {
+		r.Drawn = w.opts.Draw(ctx, &r)
+	}
+	r.Elapsed = w.opts.Now().Sub(j.asked)
+	w.opts.dispatch(func() {
+		w.mu.Lock()
+		stale := ctx.Err() != nil || w.closed
+		if !stale {
+			w.shown = r.Number
+		}
+		w.mu.Unlock()
+		if !stale {
+			w.deliver(r)
+		}
+	})
+}
