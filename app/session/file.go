@@ -159,10 +159,30 @@ func (s *Session) adopt(d design.Design, f file) {
 func decode(name string, content []byte) (design.Design, error) {
 	d, err := design.Read(bytes.NewReader(content))
 	if err != nil {
-		return design.Design{}, fmt.Errorf("%s: %w", name, err)
+		return design.Design{}, &refusal{name, err}
 	}
 	return d, nil
 }
+
+// refusal is why the content of a file is no design, told in one line; errors.As
+// finds the single [design.Problems] in it.
+type refusal struct {
+	name string
+	err  error
+}
+
+// maxReasons is how many reasons of a refusal fit a line.
+const maxReasons = 3
+
+func (r *refusal) Error() string {
+	reasons := strings.Split(r.err.Error(), "\n")
+	if more := len(reasons) - maxReasons; more > 0 {
+		reasons = append(reasons[:maxReasons], fmt.Sprintf("and %d more", more))
+	}
+	return r.name + ": " + strings.Join(reasons, "; ")
+}
+
+func (r *refusal) Unwrap() error { return r.err }
 
 // readFile reads a regular file; a pipe or a device could block the window.
 func readFile(path string) ([]byte, error) {
