@@ -34,8 +34,9 @@ const maxDigits = 17
 // point, the minus sign U+2212, and a narrow no-break space, U+202F, stands
 // before the unit. NaN and infinities give a dash.
 //
-// [ParseIn] reads the text back: the value itself if printed with [Shortest] or
-// 17 digits, else what was rounded to.
+// [ParseIn] reads the text back: the value itself if printed with [Shortest]
+// (in degrees Celsius or Fahrenheit to 10⁻¹³ K), else what it was rounded
+// to.
 func Format(v float64, unit Unit, digits int) string {
 	return formatExact(v, unit, 0, digits) + unitSuffix(unit, "", v)
 }

@@ -83,27 +83,28 @@ func TestFormatNumber(t *testing.T) {
 // FuzzFormat checks that whatever is printed is read again as the number it was
 // rounded to, in every unit and with every number of digits.
 func FuzzFormat(f *testing.F) {
-	for _, v := range []float64{0, 0.016, 4.7e6, 2.05e-12, -273.15, 1e300, 5e-324, 999.96} {
+	for _, v := range []float64{0, 0.016, 4.7e6, 2.05e-12, -273.15, 1e300, 3e-308, 999.96} {
 		f.Add(v, uint8(Millimetre), int8(4))
 		f.Add(v, uint8(Farad), int8(-1))
 		f.Add(v, uint8(Celsius), int8(17))
 	}
 	f.Fuzz(func(t *testing.T, v float64, index uint8, digits int8) {
 		unit := Unit(index) % unitCount
-		if math.IsNaN(v) || math.IsInf(v, 0) {
+		const tiny = 1e-300 // well above smallestNormal, so that rounding down stays above it
+		if math.IsNaN(v) || math.IsInf(v, 0) || v != 0 && math.Abs(v) < tiny {
 			return
 		}
 		count := significant(int(digits))
 		for _, text := range []string{Format(v, unit, int(digits)), FormatPrefixed(v, unit, int(digits))} {
 			back, err := ParseIn(text, unit)
 			if err != nil {
-				// Rounding up the largest and the smallest numbers leaves float64.
-				if math.Abs(unit.Of(v)) > 1e300 || math.Abs(v) > 1e300 || math.Abs(v) < 1e-300 {
+				// Rounding the largest numbers up leaves float64.
+				if math.Abs(unit.Of(v)) > 1e300 || math.Abs(v) > 1e300 {
 					return
 				}
 				t.Fatalf("ParseIn(%q, %v) fails: %v, printed from %g", text, unit, err, v)
 			}
-			if digits == Shortest {
+			if digits == Shortest && definitions[unit].offset == nil {
 				if back != v {
 					t.Errorf("ParseIn(%q, %v) = %.17g, want %.17g", text, unit, back, v)
 				}
@@ -112,7 +113,7 @@ func FuzzFormat(f *testing.F) {
 			// Half a unit of the last digit, of the printed number, which for a
 			// temperature is not the kelvin's; and float64's own rounding.
 			reach := (math.Abs(unit.Of(v))*unit.Factor()*0.5*math.Pow10(1-count) + math.Abs(v)*0x1p-52)
-			if math.Abs(back-v) > reach*(1+1e-9)+math.SmallestNonzeroFloat64 {
+			if math.Abs(back-v) > reach*(1+1e-9) {
 				t.Errorf("ParseIn(%q, %v) = %.17g, want %.17g within %g", text, unit, back, v, reach)
 			}
 		}

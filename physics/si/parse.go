@@ -20,6 +20,9 @@ var (
 // anyone types is a sum of a few lengths.
 const maxText = 100
 
+// smallestNormal is the smallest float64 with all its digits.
+const smallestNormal = 0x1p-1022
+
 // refusal is an error worded to stand beside an entry field.
 type refusal struct {
 	reason error
@@ -69,7 +72,7 @@ func finite(text string, v *big.Rat) (float64, error) {
 	if math.IsInf(f, 0) {
 		return 0, refuse(ErrRange, "%s is too large", quote(text))
 	}
-	if f == 0 && v.Sign() != 0 {
+	if math.Abs(f) < smallestNormal && v.Sign() != 0 {
 		return 0, refuse(ErrRange, "%s is too small", quote(text))
 	}
 	return f, nil
