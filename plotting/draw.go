@@ -1,0 +1,107 @@
+package plotting
+
+import (
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"coilwright/plotting/raster"
+)
+
+// Draw lays a figure out on a canvas and draws it: the title at the left, as
+// many ticks as there is room for, an edge all round so that no label is cut
+// off. It may be called for one plot from several goroutines.
+func Draw(p *plot.Plot, c draw.Canvas) Frame {
+	whole := c.Rectangle
+	if p.BackgroundColor != nil {
+		c.SetColor(p.BackgroundColor)
+		c.Fill(whole.Path())
+	}
+	q := *p // the ticks and the title of this size are not those of another
+	q.BackgroundColor = nil
+	em := p.X.Tick.Label.Font.Size
+	c = draw.Crop(c, 0.6*em, -0.9*em, 0.5*em, -0.6*em)
+	if p.Title.Text != "" {
+		title := newBlock(p.Title.Text, p.Title.TextStyle.Font)
+		if long, room := title.size().X, c.Max.X-c.Min.X; long > room {
+			title.font.Size *= max(smallest, room/long)
+		}
+		height := title.size().Y
+		c.SetColor(p.Title.TextStyle.Color)
+		title.draw(c, vg.Point{X: c.Min.X, Y: c.Max.Y - height}, 0)
+		c.Max.Y -= height + p.Title.Padding
+		q.Title.Text = ""
+	}
+	fit(&q, c)
+	q.Draw(c)
+	data := q.DataCanvas(c)
+	return Frame{
+		Left: data.Min.X - whole.Min.X, Right: data.Max.X - whole.Min.X,
+		Top: whole.Max.Y - data.Max.Y, Bottom: whole.Max.Y - data.Min.Y,
+		XMin: q.X.Min, XMax: q.X.Max, YMin: q.Y.Min, YMax: q.Y.Max,
+	}
+}
+
+// smallest is how far a title may shrink before it is better cut off.
+const smallest = 0.75
+
+// fit chooses how many ticks the axes have room for and shrinks the title of an
+// axis that is shorter than it.
+func fit(p *plot.Plot, c draw.Canvas) {
+	em := p.X.Tick.Label.Font.Size
+	size := c.Rectangle.Size()
+	width := max(em, size.X-5*em)
+	height := max(em, size.Y-3*em)
+	if t, ok := p.X.Tick.Marker.(ticks); ok {
+		// As many as stand clear of each other, but no forest of them.
+		for t.count = 8; t.count > 1; t.count-- {
+			var widest vg.Length
+			marks := t.Ticks(p.X.Min, p.X.Max)
+			for _, m := range marks {
+				widest = max(widest, typesetter().width(m.Label, p.X.Tick.Label.Font))
+			}
+			if vg.Length(len(marks))*(widest+1.6*em) <= width {
+				break
+			}
+		}
+		p.X.Tick.Marker = t
+	}
+	if t, ok := p.Y.Tick.Marker.(ticks); ok {
+		t.count = min(6, max(2, int(height/(2.4*em))))
+		p.Y.Tick.Marker = t
+	}
+	label := &p.Y.Label.TextStyle.Font
+	if long := typesetter().width(p.Y.Label.Text, *label); long > height {
+		label.Size *= max(smallest, height/long)
+	}
+}
+
+// Render draws a figure into the whole image of a canvas for the screen and
+// returns its frame in logical pixels.
+func Render(p *plot.Plot, c *raster.Canvas) Frame {
+	c.Reset()
+	return Draw(p, draw.New(c))
+}
+
+// Frame is where the data stand in a drawing: the rectangle between the axes,
+// from the top left corner in points, which are logical pixels on a screen, and
+// the data at its edges, in SI.
+type Frame struct {
+	Left, Right, Top, Bottom vg.Length
+	XMin, XMax, YMin, YMax   float64
+}
+
+// At returns the data under a place counted from the top left corner, and
+// whether that place lies inside the frame.
+func (f Frame) At(x, y vg.Length) (dataX, dataY float64, inside bool) {
+	dataX = f.XMin + (f.XMax-f.XMin)*float64((x-f.Left)/(f.Right-f.Left))
+	dataY = f.YMin + (f.YMax-f.YMin)*float64((f.Bottom-y)/(f.Bottom-f.Top))
+	return dataX, dataY, x >= f.Left && x <= f.Right && y >= f.Top && y <= f.Bottom
+}
+
+// Place returns where data stand, counted from the top left corner.
+func (f Frame) Place(dataX, dataY float64) (x, y vg.Length) {
+	x = f.Left + (f.Right-f.Left)*vg.Length((dataX-f.XMin)/(f.XMax-f.XMin))
+	y = f.Bottom - (f.Bottom-f.Top)*vg.Length((dataY-f.YMin)/(f.YMax-f.YMin))
+	return x, y
+}

@@ -1,0 +1,334 @@
+package plotting
+
+import (
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// note is a few words that look for a place on the figure.
+type note struct {
+	texts  []string // from the fullest to the shortest that still says it
+	font   font.Font
+	color  color.Color
+	places func(size vg.Point, page pageMap) []place
+
+	// What becomes of it where nothing fits.
+	curve *curve // stands in the legend beside a sample of its line
+	must  bool   // covers what is least in the way
+}
+
+// place is where a note could stand.
+type place struct {
+	centre vg.Point
+	cost   float64 // how much worse than the best, 1 being a clear nuisance
+	above  bool    // of the line it belongs to
+}
+
+// Room that words keep, in parts of their size of type.
+const (
+	noteGap    = 0.45 // from the line or dot they belong to
+	noteMargin = 0.25 // from everything else
+	noteView   = 1.6  // how far round them it should be empty
+)
+
+// crowdCost weighs emptiness against a note's own wishes: a place whose
+// surroundings are a tenth full is as bad as a clear nuisance.
+const crowdCost = 10
+
+// write puts every note on the page where there is room for it.
+func (f *figure) write(c draw.Canvas, notes []note, busy *occupancy, page pageMap) {
+	var (
+		taken  []vg.Rectangle
+		legend []note
+	)
+	for _, n := range notes {
+		text, box, ok := settle(n, busy, page, taken)
+		switch {
+		case ok:
+		case n.curve != nil:
+			legend = append(legend, n)
+			continue
+		case n.must:
+			text, box = leastInTheWay(n, busy, page, taken)
+			c.SetColor(faded(f.style.Background, 0.85))
+			c.Fill(grown(box, f.style.LabelSize*noteMargin/2).Path())
+		default:
+			continue
+		}
+		c.SetColor(n.color)
+		text.draw(c, box.Min, 0.5)
+		taken = append(taken, box)
+	}
+	f.legend(c, legend, busy, page, taken)
+}
+
+// settle returns the best free place for the fullest text that fits.
+func settle(n note, busy *occupancy, page pageMap, taken []vg.Rectangle) (block, vg.Rectangle, bool) {
+	margin := n.font.Size * noteMargin
+	for _, txt := range n.texts {
+		text := newBlock(txt, n.font)
+		size := text.size()
+		best, lowest := vg.Rectangle{}, math.Inf(1)
+		for _, p := range n.places(size, page) {
+			box := centred(p.centre, size)
+			if p.cost >= lowest || !within(grown(box, margin/2), page.Rectangle) || meets(grown(box, margin), taken) || busy.count(grown(box, margin)) > 0 {
+				continue
+			}
+			if cost := p.cost + crowdCost*busy.crowd(grown(box, n.font.Size*noteView)); cost < lowest {
+				best, lowest = box, cost
+			}
+		}
+		if !math.IsInf(lowest, 1) {
+			return text, best, true
+		}
+	}
+	return block{}, vg.Rectangle{}, false
+}
+
+// leastInTheWay returns where the shortest text covers least.
+func leastInTheWay(n note, busy *occupancy, page pageMap, taken []vg.Rectangle) (block, vg.Rectangle) {
+	text := newBlock(n.texts[len(n.texts)-1], n.font)
+	size := text.size()
+	best, lowest := vg.Rectangle{}, math.Inf(1)
+	for _, p := range n.places(size, page) {
+		box := pushedInto(centred(p.centre, size), page.Rectangle)
+		cost := p.cost + crowdCost*busy.crowd(box)
+		if meets(box, taken) {
+			cost += 2 * crowdCost
+		}
+		if cost < lowest {
+			best, lowest = box, cost
+		}
+	}
+	return text, best
+}
+
+// legend lists the curves that found no room beside themselves, in the emptiest
+// part of the frame.
+func (f *figure) legend(c draw.Canvas, entries []note, busy *occupancy, page pageMap, taken []vg.Rectangle) {
+	if len(entries) == 0 {
+		return
+	}
+	size := f.style.LabelSize
+	sample, row := 2.2*size, 1.35*size
+	var box vg.Point
+	for _, e := range entries {
+		box.X = max(box.X, sample+0.5*size+newBlock(e.texts[0], e.font).size().X)
+	}
+	box.Y = row * vg.Length(len(entries))
+	best, lowest := vg.Rectangle{}, math.Inf(1)
+	for _, p := range anywhere(page.Rectangle, box) {
+		r := pushedInto(centred(p.centre, box), page.Rectangle)
+		cost := p.cost + crowdCost*busy.crowd(r)
+		if meets(r, taken) {
+			cost += 2 * crowdCost
+		}
+		if cost < lowest {
+			best, lowest = r, cost
+		}
+	}
+	c.SetColor(faded(f.style.Background, 0.85))
+	c.Fill(best.Path())
+	for i, e := range entries {
+		y := best.Max.Y - row*(vg.Length(i)+0.5)
+		strokeLine(c, []vg.Point{{X: best.Min.X, Y: y}, {X: best.Min.X + sample, Y: y}}, e.curve.width, e.curve.color, e.curve.dash)
+		text := newBlock(e.texts[0], e.font)
+		c.SetColor(e.color)
+		text.draw(c, vg.Point{X: best.Min.X + sample + 0.5*size, Y: y - text.size().Y/2}, 0)
+	}
+}
+
+// alongCurve is the name of a curve, set beside it on the side away from its
+// companion if it can be.
+func alongCurve(k curve, line []vg.Point, style Style) note {
+	near := beside(line, 0.7)
+	return note{
+		texts: k.names,
+		font:  sans(style.LabelSize),
+		color: k.color,
+		places: func(size vg.Point, page pageMap) []place {
+			places := near(size, page)
+			for i := range places {
+				if places[i].above == k.lower {
+					places[i].cost += wrongSide
+				}
+			}
+			return places
+		},
+		curve: &k,
+	}
+}
+
+// wrongSide is what it costs to stand between two curves.
+const wrongSide = 0.4
+
+// farther are the distances, in parts of the gap that words keep from their
+// line, at which they may stand, and farCost what each step costs.
+var farther = []vg.Length{0, 0.5, 1.2}
+
+const farCost = 0.15
+
+// beside returns places on both sides of a line, the better the nearer to a
+// part of its way inside the frame.
+func beside(line []vg.Point, favourite float64) func(vg.Point, pageMap) []place {
+	return func(size vg.Point, page pageMap) []place {
+		const steps = 40
+		type spot struct{ at, along vg.Point }
+		var spots []spot
+		var total vg.Length
+		for i := 1; i < len(line); i++ {
+			total += distance(line[i-1], line[i])
+		}
+		if total == 0 {
+			return nil
+		}
+		step := total / steps
+		next := step / 2
+		for i := 1; i < len(line); i++ {
+			p, q := line[i-1], line[i]
+			length := distance(p, q)
+			for next < length {
+				at := p.Add(q.Sub(p).Scale(next / length))
+				if page.Contains(at) {
+					spots = append(spots, spot{at, q.Sub(p).Scale(1 / length)})
+				}
+				next += step
+			}
+			next -= length
+		}
+		places := make([]place, 0, 2*len(farther)*len(spots))
+		for i, s := range spots {
+			t := (float64(i) + 0.5) / float64(len(spots))
+			for _, side := range []vg.Length{1, -1} {
+				normal := vg.Point{X: -s.along.Y * side, Y: s.along.X * side}
+				for i, off := range farther {
+					from := s.at.Add(normal.Scale(off * noteGap * size.Y))
+					places = append(places, place{
+						centre: leaning(from, normal, size),
+						cost:   math.Abs(t-favourite) + farCost*float64(i),
+						above:  normal.Y > 0,
+					})
+				}
+			}
+		}
+		return places
+	}
+}
+
+// about returns places round a dot, best to the lower right and nearest.
+func about(x, y float64, radius vg.Length) func(vg.Point, pageMap) []place {
+	return func(size vg.Point, page pageMap) []place {
+		at := page.at(x, y)
+		var places []place
+		for ring := range 6 {
+			for _, d := range []struct{ angle, cost float64 }{
+				{-30, 0}, {-55, 0.05}, {30, 0.1}, {55, 0.1}, {0, 0.15}, {-90, 0.15},
+				{90, 0.15}, {-125, 0.15}, {125, 0.15}, {-150, 0.2}, {150, 0.2}, {180, 0.25},
+			} {
+				sin, cos := math.Sincos(d.angle * math.Pi / 180)
+				out := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}
+				start := at.Add(out.Scale(radius + vg.Length(ring)*0.7*size.Y))
+				places = append(places, place{centre: leaning(start, out, size), cost: d.cost + 0.25*float64(ring)})
+			}
+		}
+		return places
+	}
+}
+
+// over returns the place above a dot, then the ones beside it.
+func over(x, y float64, radius vg.Length) func(vg.Point, pageMap) []place {
+	return func(size vg.Point, page pageMap) []place {
+		at := page.at(x, y)
+		var places []place
+		for _, d := range []struct{ angle, cost float64 }{{90, 0}, {135, 0.3}, {-45, 0.6}, {-90, 0.6}} {
+			sin, cos := math.Sincos(d.angle * math.Pi / 180)
+			out := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}
+			places = append(places, place{centre: leaning(at.Add(out.Scale(radius)), out, size), cost: d.cost})
+		}
+		return places
+	}
+}
+
+// inside returns places in a part of the frame, best at the top.
+func inside(a area) func(vg.Point, pageMap) []place {
+	return func(size vg.Point, page pageMap) []place {
+		r := page.stretch(a)
+		var places []place
+		for _, p := range anywhere(r, size) {
+			if !within(centred(p.centre, size), r) {
+				continue
+			}
+			fallen := float64((r.Max.Y - p.centre.Y) / r.Size().Y)
+			aside := math.Abs(float64((p.centre.X - (r.Min.X+r.Max.X)/2) / r.Size().X))
+			places = append(places, place{centre: p.centre, cost: 0.5*fallen + aside})
+		}
+		return places
+	}
+}
+
+// anywhere returns places spread evenly over a rectangle.
+func anywhere(r vg.Rectangle, size vg.Point) []place {
+	const n = 9
+	room := r.Size().Sub(size)
+	var places []place
+	for i := range n {
+		for j := range n {
+			places = append(places, place{centre: vg.Point{
+				X: r.Min.X + size.X/2 + room.X*vg.Length(i)/(n-1),
+				Y: r.Min.Y + size.Y/2 + room.Y*vg.Length(j)/(n-1),
+			}})
+		}
+	}
+	return places
+}
+
+// leaning returns the centre of a box of some size that leans, at a gap, on the
+// line through p at right angles to out.
+func leaning(p, out, size vg.Point) vg.Point {
+	reach := max(out.X, -out.X)*size.X/2 + max(out.Y, -out.Y)*size.Y/2 + size.Y*noteGap
+	return p.Add(out.Scale(reach))
+}
+
+func distance(p, q vg.Point) vg.Length {
+	return vg.Length(math.Hypot(float64(q.X-p.X), float64(q.Y-p.Y)))
+}
+
+func centred(at, size vg.Point) vg.Rectangle {
+	half := size.Scale(0.5)
+	return vg.Rectangle{Min: at.Sub(half), Max: at.Add(half)}
+}
+
+func grown(r vg.Rectangle, by vg.Length) vg.Rectangle {
+	d := vg.Point{X: by, Y: by}
+	return vg.Rectangle{Min: r.Min.Sub(d), Max: r.Max.Add(d)}
+}
+
+func within(r, frame vg.Rectangle) bool {
+	return r.Min.X >= frame.Min.X && r.Min.Y >= frame.Min.Y && r.Max.X <= frame.Max.X && r.Max.Y <= frame.Max.Y
+}
+
+// pushedInto returns the rectangle shifted into the frame.
+func pushedInto(r, frame vg.Rectangle) vg.Rectangle {
+	shift := vg.Point{
+		X: max(0, frame.Min.X-r.Min.X) - max(0, r.Max.X-frame.Max.X),
+		Y: max(0, frame.Min.Y-r.Min.Y) - max(0, r.Max.Y-frame.Max.Y),
+	}
+	return r.Add(shift)
+}
+
+func meets(r vg.Rectangle, others []vg.Rectangle) bool {
+	for _, o := range others {
+		if r.Min.X < o.Max.X && o.Min.X < r.Max.X && r.Min.Y < o.Max.Y && o.Min.Y < r.Max.Y {
+			return true
+		}
+	}
+	return false
+}
+
+func (m pageMap) Contains(p vg.Point) bool {
+	return p.X >= m.Min.X && p.X <= m.Max.X && p.Y >= m.Min.Y && p.Y <= m.Max.Y
+}

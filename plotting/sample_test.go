@@ -1,0 +1,75 @@
+package plotting
+
+import (
+	"math"
+
+	"coilwright/physics/design"
+)
+
+// The curves below have the shapes that coils have, by simple laws written here
+// for the purpose; no figure depends on their values being right.
+
+// turnsCurve is f = K/(n + n0)^p with and without a top load.
+func turnsCurve() design.TurnsCurve {
+	law := func(n, k float64) float64 { return k / math.Pow(n+8, 0.95) }
+	c := design.TurnsCurve{PresentTurns: 310, Target: 1.72e6}
+	for n := 60.0; n <= 600; n += 20 {
+		c.Turns = append(c.Turns, n)
+		c.WithTopLoad = append(c.WithTopLoad, law(n, 455e6))
+		c.Bare = append(c.Bare, law(n, 690e6))
+	}
+	c.Present, c.PresentBare = law(310, 455e6), law(310, 690e6)
+	return c
+}
+
+// bareTurnsCurve is the same coil without a top load.
+func bareTurnsCurve() design.TurnsCurve {
+	c := turnsCurve()
+	c.WithTopLoad, c.Present, c.Target = nil, c.PresentBare, 0
+	return c
+}
+
+// sizeCurve is a ring of 19 turns whose hub is varied, too small a one below
+// 41 mm.
+func sizeCurve() design.SizeCurve {
+	wire := func(d float64) float64 { return 45e-12*d - 0.02e-12 }
+	smooth := func(d float64) float64 { return 48.5e-12*d - 0.02e-12 }
+	c := design.SizeCurve{
+		Kind: design.WireRing, Vary: design.VaryHub, Turns: 19,
+		BuildableFrom: 0.0411, PresentDiameter: 0.0445, Present: wire(0.0445), PresentSmooth: smooth(0.0445),
+	}
+	for d := 0.030; d < 0.0701; d += 0.004 {
+		c.OuterDiameter = append(c.OuterDiameter, d)
+		c.Capacitance = append(c.Capacitance, wire(d))
+		c.Smooth = append(c.Smooth, smooth(d))
+	}
+	return c
+}
+
+// torusCurve is a smooth torus, which has one curve and no bounds.
+func torusCurve() design.SizeCurve {
+	c := sizeCurve()
+	c.Kind, c.Smooth, c.BuildableFrom, c.PresentSmooth = design.Torus, nil, 0, 0
+	return c
+}
+
+// countCurve is a ring of 19 turns with 3 spare ones on a hub for 22.
+func countCurve() design.CountCurve {
+	c := design.CountCurve{OfRing: true, Closing: 19, Spare: 3, MarkEvery: 5, HubLimit: 22.4}
+	for t := 1.0; t <= 22; t++ {
+		c.Turn = append(c.Turn, t)
+		c.WireUsed = append(c.WireUsed, 0.03+0.0495*t)
+		c.Fill = append(c.Fill, 2*math.Pi*t/19)
+	}
+	return c
+}
+
+// secondaryCount is the count of a secondary of 310 turns, without a ring.
+func secondaryCount() design.CountCurve {
+	c := design.CountCurve{Closing: 310, MarkEvery: 50}
+	for t := 1.0; t <= 310; t++ {
+		c.Turn = append(c.Turn, t)
+		c.WireUsed = append(c.WireUsed, 0.1+0.0793*t)
+	}
+	return c
+}

@@ -1,0 +1,148 @@
+package plotting
+
+import (
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"coilwright/physics/design"
+	"coilwright/physics/si"
+)
+
+// sizeWords are the words of the size figure for each kind of top load.
+var sizeWords = map[string]struct{ title, xTitle, curve string }{
+	design.WireRing: {"Capacitance against ring size", "ring, outside diameter", ""},
+	design.Torus:    {"Capacitance against torus size", "torus, outside diameter", "torus"},
+	design.Sphere:   {"Capacitance against sphere size", "sphere, diameter", "sphere"},
+	design.Disc:     {"Capacitance against disc size", "disc, diameter", "disc"},
+}
+
+// SizeFigure draws the capacitance of the top load alone against its outside
+// diameter: of a ring of wire beside the smooth ring of the same size, with the
+// sizes that cannot be built shaded, or of a torus, sphere or disc. Without a
+// top load the figure says so.
+//
+// An error wraps [ErrNoCurve] or [ErrNotFinite].
+func SizeFigure(curve design.SizeCurve, units Units, style Style) (*plot.Plot, error) {
+	words, ok := sizeWords[curve.Kind]
+	if !ok || curve.OuterDiameter == nil {
+		return emptyFigure(style, "Capacitance against size", "no top load"), nil
+	}
+	columns := [][]float64{curve.Capacitance}
+	if curve.Smooth != nil {
+		columns = append(columns, curve.Smooth)
+	}
+	if err := checkCurve("capacitance against size", curve.OuterDiameter, columns...); err != nil {
+		return nil, err
+	}
+	for _, n := range []namedNumber{
+		{"smallest size", curve.BuildableFrom}, {"largest size", curve.BuildableTo},
+		{"present size", curve.PresentDiameter}, {"present capacitance", curve.Present},
+		{"present smooth capacitance", curve.PresentSmooth},
+	} {
+		if err := checkNumber(n.name, n.value); err != nil {
+			return nil, err
+		}
+	}
+	f := &figure{style: style}
+	x, c := with(curve.OuterDiameter, curve.Capacitance, curve.PresentDiameter, curve.Present)
+	lowest, highest := extremes(c)
+	if curve.Smooth != nil {
+		name := turnsText(float64(curve.Turns)) + " of wire"
+		sx, smooth := with(curve.OuterDiameter, curve.Smooth, curve.PresentDiameter, curve.PresentSmooth)
+		f.curves = append(f.curves, style.mainCurve(x, c, true, name, "wire"), style.secondCurve(sx, smooth, "smooth ring", "smooth"))
+		lo, hi := extremes(smooth)
+		lowest, highest = math.Min(lowest, lo), math.Max(highest, hi)
+	} else {
+		f.curves = append(f.curves, style.mainCurve(x, c, false, words.curve))
+	}
+
+	y := ticks{unit: si.Picofarad, count: usualTicks}
+	p := newPlot(style, words.title, words.xTitle+" ("+units.small().Symbol()+")", "capacitance (pF)",
+		ticks{unit: units.small(), count: usualTicks}, y)
+	p.X.Min, p.X.Max = x[0], x[len(x)-1]
+	p.Y.Min, p.Y.Max = y.outward(lowest, highest)
+
+	f.present(curve.PresentDiameter, curve.Present, p.Y.Min,
+		si.Format(curve.PresentDiameter, units.small(), 3)+" · "+si.Format(curve.Present, si.Picofarad, 3),
+		si.Format(curve.PresentDiameter, units.small(), 3)+"\n"+si.Format(curve.Present, si.Picofarad, 3))
+	f.shade(curve, p)
+	p.Add(f)
+	return p, nil
+}
+
+// shade marks the sizes that cannot be built.
+func (f *figure) shade(curve design.SizeCurve, p *plot.Plot) {
+	reasons := [2][]string{
+		{"turns do not fit", "turns do\nnot fit", "turns\ndo not\nfit"},
+		{"too large", "too\nlarge"},
+	}
+	var areas [2]area
+	if curve.BuildableFrom > p.X.Min {
+		areas[0] = area{from: p.X.Min, to: math.Min(curve.BuildableFrom, p.X.Max), color: f.style.Shade}
+	}
+	if curve.BuildableTo > 0 && curve.BuildableTo < p.X.Max {
+		areas[1] = area{from: math.Max(curve.BuildableTo, p.X.Min), to: p.X.Max, color: f.style.Shade}
+	}
+	for i, a := range areas {
+		if a.to <= a.from {
+			continue
+		}
+		f.areas = append(f.areas, a)
+		edge := a.to
+		if i == 1 {
+			edge = a.from
+		}
+		if edge > p.X.Min && edge < p.X.Max { // the edge shows where a grey copy loses the shade
+			f.guides = append(f.guides, guide{
+				x0: edge, y0: p.Y.Min, x1: edge, y1: p.Y.Max,
+				width: f.style.ThinWidth, color: f.style.Warning, dash: f.style.limitDash(),
+			})
+		}
+		within, near := inside(a), alongUpright(edge, p.Y.Min, p.Y.Max)
+		f.notes = append(f.notes, note{
+			texts: reasons[i], font: sans(f.style.LabelSize), color: f.style.Warning, must: true,
+			places: func(size vg.Point, page pageMap) []place {
+				places := within(size, page)
+				for _, outside := range near(size, page) {
+					outside.cost += 2
+					places = append(places, outside)
+				}
+				return places
+			},
+		})
+	}
+}
+
+// emptyFigure says in the middle of an empty frame why there is nothing to
+// draw.
+func emptyFigure(style Style, title, reason string) *plot.Plot {
+	p := newPlot(style, title, "", "", ticks{}, ticks{})
+	p.HideAxes()
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1, 0, 1
+	p.Add(sentence{newBlock(reason, sans(style.LabelSize)), style.Muted})
+	return p
+}
+
+// sentence is text in the middle of the frame.
+type sentence struct {
+	text  block
+	color color.Color
+}
+
+// Plot implements [plot.Plotter].
+func (s sentence) Plot(c draw.Canvas, _ *plot.Plot) {
+	c.SetColor(s.color)
+	s.text.draw(c, centred(c.Center(), s.text.size()).Min, 0.5)
+}
+
+func extremes(values []float64) (lowest, highest float64) {
+	lowest, highest = values[0], values[0]
+	for _, v := range values[1:] {
+		lowest, highest = math.Min(lowest, v), math.Max(highest, v)
+	}
+	return lowest, highest
+}
