@@ -99,32 +99,30 @@ func RingGradientUnchecked(a, r, z float64) (dr, dz float64) {
 	z2 := z * z
 	s, d := a+r, a-r
 	p2, q2 := s*s+z2, d*d+z2
-	mean, eOverK, dOverK := meanWithIntegrals(math.Sqrt(p2), math.Sqrt(q2), 4*a*r)
+	mean, rest := meanWithRest(math.Sqrt(p2), math.Sqrt(q2), 4*a*r)
 	phi := Coulomb / mean
+	dOverK := 0.5 + rest
+	eOverK := 1 - dOverK*4*a*r/p2
 	return -phi * (2*a*dOverK/p2 - d*eOverK/q2), -phi * eOverK * z / q2
 }
 
-// meanWithIntegrals returns agm(p, q) and the ratios E/K and D/K of the
+// meanWithRest returns agm(p, q) and D/K - 1/2, with K, E and D = (K-E)/m the
 // complete elliptic integrals of m = 1 - q²/p². c0 is p² - q², which the caller
-// knows without subtracting.
+// knows without subtracting. E/K is 1 - (D/K) c0/p².
 //
-// With c_n the differences of the mean, K - E = K Σ 2^(n-1) c_n²/p²; the first
-// term is m/2, and the rest is kept as its ratio t to c0, so that D loses
+// With c_n the half differences of the mean, K - E = K Σ 2^(n-1) c_n²/p²; the
+// first term is m/2, and the rest is kept as its ratio to c0, so that it loses
 // nothing when m is small. Source: DLMF 19.8.6.
-func meanWithIntegrals(p, q, c0 float64) (mean, eOverK, dOverK float64) {
+func meanWithRest(p, q, c0 float64) (mean, rest float64) {
 	const maxSteps = 12 // as in inverseMean
 	const closeEnough = 1e-17
-	p2 := p * p
-	a, g := (p+q)/2, math.Sqrt(p*q)
-	t := (p - q) / (4 * (p + q)) // c_1²/c0
-	if p-q < q {
-		t = c0 / (4 * (p + q) * (p + q))
-	}
-	c2 := t * c0 // c_1²
-	dOverK = 0.5
-	weight := 1.0 // 2^(n-1)
+	sum := p + q
+	a, g := sum/2, math.Sqrt(p*q)
+	t := c0 / (4 * sum * sum) // c_1²/c0
+	c2 := t * c0              // c_1²
+	weight := 1.0             // 2^(n-1)
 	for range maxSteps {
-		dOverK += weight * t
+		rest += weight * t
 		if c2 < closeEnough*a*a {
 			break
 		}
@@ -136,7 +134,7 @@ func meanWithIntegrals(p, q, c0 float64) (mean, eOverK, dOverK float64) {
 		t *= shrink
 		weight *= 2
 	}
-	return a, 1 - dOverK*c0/p2, dOverK
+	return a, rest
 }
 
 func checkRing(a, r, z float64) error {

@@ -128,10 +128,10 @@ func nearHorn(eta float64, f func(eta float64) float64) float64 {
 //
 // which adds positive terms only. Source: DLMF 14.5.25, 14.5.26, 14.10.3.
 func toroidalP(eta float64, term func(p, next float64, k int) bool) {
-	mean, _, dOverK := meanWithIntegrals(1, math.Exp(-eta), -math.Expm1(-2*eta))
+	mean, rest := meanWithRest(1, math.Exp(-eta), -math.Expm1(-2*eta))
 	p := math.Exp(-eta/2) / mean
 	// exp(η) E/K - 1, with E/K = 1 - m D/K.
-	step := (math.Expm1(eta) - 2*math.Sinh(eta)*dOverK) * p
+	step := (math.Expm1(eta) - math.Sinh(eta)*(1+2*rest)) * p
 	half := math.Sinh(eta / 2)
 	excess := 2 * half * half // cosh η - 1
 	for k := 0; term(p, p+step, k); k++ {
