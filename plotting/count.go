@@ -107,7 +107,7 @@ func (f *figure) marks(curve design.CountCurve) {
 		}
 		f.notes = append(f.notes, note{
 			texts: []string{strconv.FormatFloat(t, 'f', -1, 64)}, font: sans(f.style.TickSize), color: color,
-			places: over(t, curve.WireUsed[i], 0.85*f.style.DotRadius),
+			places: aboveDot(t, curve.WireUsed[i], 0.85*f.style.DotRadius),
 		})
 	}
 }
@@ -121,7 +121,7 @@ func (f *figure) closing(curve design.CountCurve, p *plot.Plot, units Units) {
 	s := f.style
 	length := si.Format(wire, units.long(), 3)
 	if !curve.OfRing {
-		f.present(curve.Closing, wire, p.Y.Min, turnsText(curve.Closing)+" · "+length, turnsText(curve.Closing)+"\n"+length)
+		f.present(curve.Closing, wire, p.Y.Min, turnsText(curve.Closing)+" · "+length, turnsText(curve.Closing)+"\n"+length, length)
 		return
 	}
 	f.guides = append(f.guides, guide{
@@ -161,15 +161,15 @@ func (f *figure) hub(curve design.CountCurve, p *plot.Plot) {
 		x0: curve.HubLimit, y0: p.Y.Min, x1: curve.HubLimit, y1: p.Y.Max,
 		width: s.GuideWidth, color: s.Warning, dash: s.limitDash(),
 	})
-	hub.texts = []string{"hub holds " + n, "hub\nholds " + n, n}
+	hub.texts = []string{"hub holds " + n, "hub\nholds " + n, "hub\n" + n}
 	hub.places = alongUpright(curve.HubLimit, p.Y.Max, p.Y.Min) // best at the foot
 	f.notes = append(f.notes, hub)
 }
 
 // leftOf returns places beside an upright line, best at its top and left of it.
-func leftOf(x, y0, y1 float64) func(vg.Point, pageMap) []place {
-	return func(size vg.Point, page pageMap) []place {
-		places := alongUpright(x, y0, y1)(size, page)
+func leftOf(x, y0, y1 float64) func(block, pageMap) []place {
+	return func(text block, page pageMap) []place {
+		places := alongUpright(x, y0, y1)(text, page)
 		for i := range places {
 			if places[i].centre.X > page.x(x) {
 				places[i].cost += 0.3
@@ -182,24 +182,31 @@ func leftOf(x, y0, y1 float64) func(vg.Point, pageMap) []place {
 // filling marks along the axis how much of the ring the turns fill.
 func (f *figure) filling(curve design.CountCurve, p *plot.Plot) {
 	for _, q := range []struct {
-		part  float64
-		texts []string
-	}{{0.25, []string{"¼ ring", "¼"}}, {0.5, []string{"½ ring", "½"}}, {0.75, []string{"¾ ring", "¾"}}} {
+		part float64
+		text string
+	}{{0.25, "¼ filled"}, {0.5, "½ filled"}, {0.75, "¾ filled"}} {
 		turn, ok := at(curve.Fill, curve.Turn, q.part*2*math.Pi)
 		if !ok {
 			continue
 		}
-		f.stubs = append(f.stubs, turn)
+		stub := 0.5 * f.style.TickSize
 		f.notes = append(f.notes, note{
-			texts: q.texts, font: sans(f.style.TickSize), color: f.style.Muted,
-			places: func(size vg.Point, page pageMap) []place {
+			texts: []string{q.text}, font: sans(f.style.TickSize), color: f.style.Muted, group: fillingGroup,
+			places: func(text block, page pageMap) []place {
 				foot := page.at(turn, p.Y.Min)
-				foot.Y += f.stub()
-				return []place{{centre: leaning(foot, vg.Point{Y: 1}, size)}}
+				foot.Y += stub
+				return []place{{centre: leaning(foot, vg.Point{Y: 1}, text)}}
+			},
+			leader: func(page pageMap) []vg.Point {
+				foot := page.at(turn, p.Y.Min)
+				return []vg.Point{foot, {X: foot.X, Y: foot.Y + stub}}
 			},
 		})
 	}
 }
+
+// fillingGroup keeps the marks of filling together.
+const fillingGroup = 1
 
 // at returns the value of a column at x by straight lines between the points,
 // and whether x lies among them.

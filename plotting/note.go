@@ -14,11 +14,14 @@ type note struct {
 	texts  []string // from the fullest to the shortest that still says it
 	font   font.Font
 	color  color.Color
-	places func(size vg.Point, page pageMap) []place
+	places func(text block, page pageMap) []place
+	leader func(page pageMap) []vg.Point // a short line drawn with it; nil: none
 
 	// What becomes of it where nothing fits.
-	curve *curve // stands in the legend beside a sample of its line
-	must  bool   // covers what is least in the way
+	elsewhere func(text block, page pageMap) []place // is tried next; nil: nothing is
+	curve     *curve                                 // stands in the legend beside a sample of its line
+	must      bool                                   // covers what is least in the way
+	group     int                                    // goes with all others of its group; 0: alone
 }
 
 // place is where a note could stand.
@@ -41,49 +44,82 @@ const crowdCost = 10
 
 // write puts every note on the page where there is room for it.
 func (f *figure) write(c draw.Canvas, notes []note, busy *occupancy, page pageMap) {
-	var (
-		taken  []vg.Rectangle
-		legend []note
-	)
-	for _, n := range notes {
-		text, box, ok := settle(n, busy, page, taken)
-		switch {
-		case ok:
-		case n.curve != nil:
-			legend = append(legend, n)
-			continue
-		case n.must:
-			text, box = leastInTheWay(n, busy, page, taken)
-			c.SetColor(faded(f.style.Background, 0.85))
-			c.Fill(grown(box, f.style.LabelSize*noteMargin/2).Path())
-		default:
-			continue
+	var taken []vg.Rectangle
+	put := func(n note, text block, box vg.Rectangle) {
+		if n.leader != nil {
+			strokeLine(c, n.leader(page), f.style.GuideWidth, f.style.Axis, nil)
 		}
 		c.SetColor(n.color)
 		text.draw(c, box.Min, 0.5)
 		taken = append(taken, box)
 	}
+	var legend []note
+	for i := 0; i < len(notes); i++ {
+		n := notes[i]
+		if n.group != 0 {
+			members := 1
+			for i+members < len(notes) && notes[i+members].group == n.group {
+				members++
+			}
+			f.writeGroup(notes[i:i+members], busy, page, taken, put)
+			i += members - 1
+			continue
+		}
+		text, box, ok := settle(n, busy, page, taken)
+		switch {
+		case ok:
+			put(n, text, box)
+		case n.curve != nil:
+			legend = append(legend, n)
+		case n.must:
+			text, box = leastInTheWay(n, busy, page, taken)
+			c.SetColor(faded(f.style.Background, 0.85))
+			c.Fill(box.Path())
+			put(n, text, box)
+		}
+	}
 	f.legend(c, legend, busy, page, taken)
+}
+
+// writeGroup puts notes that say something only together: all of them or none.
+func (f *figure) writeGroup(notes []note, busy *occupancy, page pageMap, taken []vg.Rectangle, put func(note, block, vg.Rectangle)) {
+	texts, boxes := make([]block, len(notes)), make([]vg.Rectangle, len(notes))
+	taken = taken[:len(taken):len(taken)]
+	for i, n := range notes {
+		var ok bool
+		if texts[i], boxes[i], ok = settle(n, busy, page, taken); !ok {
+			return
+		}
+		taken = append(taken, boxes[i])
+	}
+	for i, n := range notes {
+		put(n, texts[i], boxes[i])
+	}
 }
 
 // settle returns the best free place for the fullest text that fits.
 func settle(n note, busy *occupancy, page pageMap, taken []vg.Rectangle) (block, vg.Rectangle, bool) {
 	margin := n.font.Size * noteMargin
-	for _, txt := range n.texts {
-		text := newBlock(txt, n.font)
-		size := text.size()
-		best, lowest := vg.Rectangle{}, math.Inf(1)
-		for _, p := range n.places(size, page) {
-			box := centred(p.centre, size)
-			if p.cost >= lowest || !within(grown(box, margin/2), page.Rectangle) || meets(grown(box, margin), taken) || busy.count(grown(box, margin)) > 0 {
-				continue
-			}
-			if cost := p.cost + crowdCost*busy.crowd(grown(box, n.font.Size*noteView)); cost < lowest {
-				best, lowest = box, cost
-			}
+	for _, places := range []func(block, pageMap) []place{n.places, n.elsewhere} {
+		if places == nil {
+			continue
 		}
-		if !math.IsInf(lowest, 1) {
-			return text, best, true
+		for _, txt := range n.texts {
+			text := newBlock(txt, n.font)
+			size := text.size()
+			best, lowest := vg.Rectangle{}, math.Inf(1)
+			for _, p := range places(text, page) {
+				box := centred(p.centre, size)
+				if p.cost >= lowest || !within(grown(box, margin/2), page.Rectangle) || meets(grown(box, margin), taken) || busy.count(grown(box, margin)) > 0 {
+					continue
+				}
+				if cost := p.cost + crowdCost*busy.crowd(grown(box, n.font.Size*noteView)); cost < lowest {
+					best, lowest = box, cost
+				}
+			}
+			if !math.IsInf(lowest, 1) {
+				return text, best, true
+			}
 		}
 	}
 	return block{}, vg.Rectangle{}, false
@@ -93,8 +129,15 @@ func settle(n note, busy *occupancy, page pageMap, taken []vg.Rectangle) (block,
 func leastInTheWay(n note, busy *occupancy, page pageMap, taken []vg.Rectangle) (block, vg.Rectangle) {
 	text := newBlock(n.texts[len(n.texts)-1], n.font)
 	size := text.size()
+	places := n.places(text, page)
+	if n.elsewhere != nil {
+		places = append(places, n.elsewhere(text, page)...)
+	}
+	if len(places) == 0 {
+		places = anywhere(page.Rectangle, size)
+	}
 	best, lowest := vg.Rectangle{}, math.Inf(1)
-	for _, p := range n.places(size, page) {
+	for _, p := range places {
 		box := pushedInto(centred(p.centre, size), page.Rectangle)
 		cost := p.cost + crowdCost*busy.crowd(box)
 		if meets(box, taken) {
@@ -150,8 +193,8 @@ func alongCurve(k curve, line []vg.Point, style Style) note {
 		texts: k.names,
 		font:  sans(style.LabelSize),
 		color: k.color,
-		places: func(size vg.Point, page pageMap) []place {
-			places := near(size, page)
+		places: func(text block, page pageMap) []place {
+			places := near(text, page)
 			for i := range places {
 				if places[i].above == k.lower {
 					places[i].cost += wrongSide
@@ -168,14 +211,14 @@ const wrongSide = 0.4
 
 // farther are the distances, in parts of the gap that words keep from their
 // line, at which they may stand, and farCost what each step costs.
-var farther = []vg.Length{0, 0.5, 1.2}
+var farther = []vg.Length{0, 0.5, 1.2, 2.5, 4}
 
 const farCost = 0.15
 
 // beside returns places on both sides of a line, the better the nearer to a
 // part of its way inside the frame.
-func beside(line []vg.Point, favourite float64) func(vg.Point, pageMap) []place {
-	return func(size vg.Point, page pageMap) []place {
+func beside(line []vg.Point, favourite float64) func(block, pageMap) []place {
+	return func(text block, page pageMap) []place {
 		const steps = 40
 		type spot struct{ at, along vg.Point }
 		var spots []spot
@@ -206,9 +249,9 @@ func beside(line []vg.Point, favourite float64) func(vg.Point, pageMap) []place 
 			for _, side := range []vg.Length{1, -1} {
 				normal := vg.Point{X: -s.along.Y * side, Y: s.along.X * side}
 				for i, off := range farther {
-					from := s.at.Add(normal.Scale(off * noteGap * size.Y))
+					from := s.at.Add(normal.Scale(off * noteGap * text.font.Size))
 					places = append(places, place{
-						centre: leaning(from, normal, size),
+						centre: leaning(from, normal, text),
 						cost:   math.Abs(t-favourite) + farCost*float64(i),
 						above:  normal.Y > 0,
 					})
@@ -220,8 +263,8 @@ func beside(line []vg.Point, favourite float64) func(vg.Point, pageMap) []place 
 }
 
 // about returns places round a dot, best to the lower right and nearest.
-func about(x, y float64, radius vg.Length) func(vg.Point, pageMap) []place {
-	return func(size vg.Point, page pageMap) []place {
+func about(x, y float64, radius vg.Length) func(block, pageMap) []place {
+	return func(text block, page pageMap) []place {
 		at := page.at(x, y)
 		var places []place
 		for ring := range 6 {
@@ -231,33 +274,34 @@ func about(x, y float64, radius vg.Length) func(vg.Point, pageMap) []place {
 			} {
 				sin, cos := math.Sincos(d.angle * math.Pi / 180)
 				out := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}
-				start := at.Add(out.Scale(radius + vg.Length(ring)*0.7*size.Y))
-				places = append(places, place{centre: leaning(start, out, size), cost: d.cost + 0.25*float64(ring)})
+				start := at.Add(out.Scale(radius + vg.Length(ring)*0.7*text.font.Size))
+				places = append(places, place{centre: leaning(start, out, text), cost: d.cost + 0.25*float64(ring)})
 			}
 		}
 		return places
 	}
 }
 
-// over returns the place above a dot, then the ones beside it.
-func over(x, y float64, radius vg.Length) func(vg.Point, pageMap) []place {
-	return func(size vg.Point, page pageMap) []place {
+// aboveDot returns the places above a dot.
+func aboveDot(x, y float64, radius vg.Length) func(block, pageMap) []place {
+	return func(text block, page pageMap) []place {
 		at := page.at(x, y)
 		var places []place
-		for _, d := range []struct{ angle, cost float64 }{{90, 0}, {135, 0.3}, {-45, 0.6}, {-90, 0.6}} {
+		for _, d := range []struct{ angle, cost float64 }{{90, 0}, {120, 0.1}, {145, 0.3}} {
 			sin, cos := math.Sincos(d.angle * math.Pi / 180)
 			out := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}
-			places = append(places, place{centre: leaning(at.Add(out.Scale(radius)), out, size), cost: d.cost})
+			places = append(places, place{centre: leaning(at.Add(out.Scale(radius)), out, text), cost: d.cost})
 		}
 		return places
 	}
 }
 
 // inside returns places in a part of the frame, best at the top.
-func inside(a area) func(vg.Point, pageMap) []place {
-	return func(size vg.Point, page pageMap) []place {
+func inside(a area) func(block, pageMap) []place {
+	return func(text block, page pageMap) []place {
 		r := page.stretch(a)
 		var places []place
+		size := text.size()
 		for _, p := range anywhere(r, size) {
 			if !within(centred(p.centre, size), r) {
 				continue
@@ -286,10 +330,11 @@ func anywhere(r vg.Rectangle, size vg.Point) []place {
 	return places
 }
 
-// leaning returns the centre of a box of some size that leans, at a gap, on the
-// line through p at right angles to out.
-func leaning(p, out, size vg.Point) vg.Point {
-	reach := max(out.X, -out.X)*size.X/2 + max(out.Y, -out.Y)*size.Y/2 + size.Y*noteGap
+// leaning returns the centre of text that leans, at a gap, on the line through p
+// at right angles to out.
+func leaning(p, out vg.Point, text block) vg.Point {
+	size := text.size()
+	reach := max(out.X, -out.X)*size.X/2 + max(out.Y, -out.Y)*size.Y/2 + text.font.Size*noteGap
 	return p.Add(out.Scale(reach))
 }
 

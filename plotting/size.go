@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"coilwright/physics/design"
@@ -68,7 +67,8 @@ func SizeFigure(curve design.SizeCurve, units Units, style Style) (*plot.Plot, e
 
 	f.present(curve.PresentDiameter, curve.Present, p.Y.Min,
 		si.Format(curve.PresentDiameter, units.small(), 3)+" · "+si.Format(curve.Present, si.Picofarad, 3),
-		si.Format(curve.PresentDiameter, units.small(), 3)+"\n"+si.Format(curve.Present, si.Picofarad, 3))
+		si.Format(curve.PresentDiameter, units.small(), 3)+"\n"+si.Format(curve.Present, si.Picofarad, 3),
+		si.Format(curve.Present, si.Picofarad, 3))
 	f.shade(curve, p)
 	p.Add(f)
 	return p, nil
@@ -102,17 +102,9 @@ func (f *figure) shade(curve design.SizeCurve, p *plot.Plot) {
 				width: f.style.ThinWidth, color: f.style.Warning, dash: f.style.limitDash(),
 			})
 		}
-		within, near := inside(a), alongUpright(edge, p.Y.Min, p.Y.Max)
 		f.notes = append(f.notes, note{
 			texts: reasons[i], font: sans(f.style.LabelSize), color: f.style.Warning, must: true,
-			places: func(size vg.Point, page pageMap) []place {
-				places := within(size, page)
-				for _, outside := range near(size, page) {
-					outside.cost += 2
-					places = append(places, outside)
-				}
-				return places
-			},
+			places: inside(a), elsewhere: alongUpright(edge, p.Y.Min, p.Y.Max),
 		})
 	}
 }

@@ -118,7 +118,7 @@ func Print() Style {
 			Former:     rgb(0xE4E4E4),
 			Bench:      rgb(0x777777),
 		},
-		CurveWidth: 1.8,
+		CurveWidth: 2.25,
 		GuideWidth: 1.5,
 		ThinWidth:  0.6,
 		DotRadius:  3.5,
@@ -148,4 +148,11 @@ func faded(c color.NRGBA, opacity float64) color.NRGBA {
 func blend(a, b color.NRGBA, share float64) color.NRGBA {
 	mix := func(x, y uint8) uint8 { return uint8(float64(x)*(1-share) + float64(y)*share + 0.5) }
 	return color.NRGBA{R: mix(a.R, b.R), G: mix(a.G, b.G), B: mix(a.B, b.B), A: 0xFF}
+}
+
+// over returns what is seen of a translucent colour on an opaque one.
+func over(ground, c color.NRGBA) color.NRGBA {
+	opaque := c
+	opaque.A = 0xFF
+	return blend(ground, opaque, float64(c.A)/0xFF)
 }

@@ -62,7 +62,8 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style) (*plot.Plot, err
 	}
 	f.present(curve.PresentTurns, curve.Present, p.Y.Min,
 		turnsText(curve.PresentTurns)+" · "+si.Format(curve.Present, unit, 4),
-		turnsText(curve.PresentTurns)+"\n"+si.Format(curve.Present, unit, 4))
+		turnsText(curve.PresentTurns)+"\n"+si.Format(curve.Present, unit, 4),
+		si.Format(curve.Present, unit, 4))
 	if curve.Target > 0 {
 		target := si.Format(curve.Target, unit, 3)
 		f.notes = append(f.notes, note{
@@ -128,18 +129,18 @@ func (s Style) secondCurve(x, y []float64, names ...string) curve {
 }
 
 // alongLevel returns places over and under a level line, best at its ends.
-func alongLevel(x0, x1, y float64) func(vg.Point, pageMap) []place {
-	return func(size vg.Point, page pageMap) []place {
+func alongLevel(x0, x1, y float64) func(block, pageMap) []place {
+	return func(text block, page pageMap) []place {
 		line := []vg.Point{page.at(x0, y), page.at(x1, y)}
-		places := append(beside(line, 0)(size, page), beside(line, 1)(size, page)...)
+		places := append(beside(line, 0)(text, page), beside(line, 1)(text, page)...)
 		return places
 	}
 }
 
 // alongUpright returns places left and right of an upright line, best at its
 // top.
-func alongUpright(x, y0, y1 float64) func(vg.Point, pageMap) []place {
-	return func(size vg.Point, page pageMap) []place {
-		return beside([]vg.Point{page.at(x, y0), page.at(x, y1)}, 1)(size, page)
+func alongUpright(x, y0, y1 float64) func(block, pageMap) []place {
+	return func(text block, page pageMap) []place {
+		return beside([]vg.Point{page.at(x, y0), page.at(x, y1)}, 1)(text, page)
 	}
 }
