@@ -24,7 +24,9 @@ func Draw(p *plot.Plot, c draw.Canvas) Frame {
 	if p.Title.Text != "" {
 		title := newBlock(p.Title.Text, p.Title.TextStyle.Font)
 		if long, room := title.size().X, c.Max.X-c.Min.X; long > room {
-			title.font.Size *= max(smallest, room/long)
+			smaller := title.font
+			smaller.Size *= max(smallest, room/long)
+			title = newBlock(p.Title.Text, smaller)
 		}
 		height := title.size().Y
 		c.SetColor(p.Title.TextStyle.Color)

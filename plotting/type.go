@@ -135,11 +135,19 @@ func (s *setter) Draw(c vg.Canvas, txt string, style text.Style, at vg.Point) {
 
 // block is a few lines of text set on a drawing by their outline.
 type block struct {
-	lines []string
-	font  font.Font
+	lines   []string
+	font    font.Font
+	outline vg.Point
 }
 
-func newBlock(txt string, f font.Font) block { return block{strings.Split(txt, "\n"), f} }
+func newBlock(txt string, f font.Font) block {
+	b := block{lines: strings.Split(txt, "\n"), font: f}
+	for _, line := range b.lines {
+		b.outline.X = max(b.outline.X, typesetter().width(line, f))
+	}
+	b.outline.Y = f.Size * vg.Length(letterRise+letterDrop+lineStep*float64(len(b.lines)-1))
+	return b
+}
 
 // The part of the type size that letters take up above and below the base
 // line: what a box round text must hold. DejaVu's own ascent and descent leave
@@ -151,14 +159,7 @@ const (
 )
 
 // size is the outline of the block.
-func (b block) size() vg.Point {
-	var p vg.Point
-	for _, line := range b.lines {
-		p.X = max(p.X, typesetter().width(line, b.font))
-	}
-	p.Y = b.font.Size * vg.Length(letterRise+letterDrop+lineStep*float64(len(b.lines)-1))
-	return p
-}
+func (b block) size() vg.Point { return b.outline }
 
 // draw sets the block with its outline's lower left corner at a point, each
 // line shifted by align of the room left over: 0 left, 0.5 centred, 1 right.
