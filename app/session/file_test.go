@@ -2,6 +2,7 @@ package session
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -84,26 +85,33 @@ func TestBadFileLeavesTheDesignAlone(t *testing.T) {
 		}
 		return path
 	}
-	for name, path := range map[string]string{
-		"missing":   filepath.Join(dir, "missing.coil.json"),
-		"folder":    dir,
-		"device":    os.DevNull,
-		"empty":     write("empty.coil.json", ""),
-		"malformed": write("malformed.coil.json", "{"),
-		"no design": write("other.coil.json", `{"format": "a shopping list"}`),
-		"too large": write("large.coil.json", strings.Repeat(" ", maxFile+1)),
+	for _, test := range []struct {
+		name, path string
+		want       error // nil: any
+	}{
+		{"missing", filepath.Join(dir, "missing.coil.json"), fs.ErrNotExist},
+		{"folder", dir, ErrNotFile},
+		{"device", os.DevNull, ErrNotFile},
+		{"empty", write("empty.coil.json", ""), nil},
+		{"malformed", write("malformed.coil.json", "{"), nil},
+		{"no design", write("other.coil.json", `{"format": "a shopping list"}`), nil},
+		{"many faults", write("faults.coil.json", `{"format": "coilwright-design", "version": 1, "a": 1, "b": 2, "c": 3}`), nil},
+		{"too large", write("large.coil.json", strings.Repeat(" ", maxFile+1)), ErrTooLarge},
 	} {
-		t.Run(name, func(t *testing.T) {
+		t.Run(test.name, func(t *testing.T) {
 			s := opened(t)
 			setTurns(s, "a", 130)
 			changes, results := 0, 0
 			s.OnChange(func() { changes++ })
 			s.OnResult(func(Result) { results++ })
-			err := s.Open(path)
+			err := s.Open(test.path)
 			if err == nil {
 				t.Fatal("Open succeeded")
 			}
-			if text := err.Error(); strings.Contains(text, "\n") || !strings.Contains(text, filepath.Base(path)) {
+			if test.want != nil && !errors.Is(err, test.want) {
+				t.Errorf("Open() = %v, want %v", err, test.want)
+			}
+			if text := err.Error(); strings.Contains(text, "\n") || !strings.Contains(text, filepath.Base(test.path)) {
 				t.Errorf("Open() = %q, want one line that names the file", text)
 			}
 			wantTurns(t, s, 130)
@@ -115,6 +123,18 @@ func TestBadFileLeavesTheDesignAlone(t *testing.T) {
 				t.Errorf("%d changes and %d results after a refused file", changes, results)
 			}
 		})
+	}
+}
+
+func TestRefusalIsOneLine(t *testing.T) {
+	for _, test := range []struct{ in, want string }{
+		{"a", "f: a"},
+		{"a\nb\nc", "f: a; b; c"},
+		{"a\nb\nc\nd\ne", "f: a; b; c; and 2 more"},
+	} {
+		if got := (&refusal{"f", errors.New(test.in)}).Error(); got != test.want {
+			t.Errorf("refusal of %q = %q, want %q", test.in, got, test.want)
+		}
 	}
 }
 

@@ -155,15 +155,22 @@ func TestEverySolveFollowsTheDesign(t *testing.T) {
 	s := quiet(t)
 	var shown float64
 	s.OnResult(func(r Result) { shown = r.Design.Secondary.Turns })
-	for name, act := range map[string]func(){
-		"edit": func() { setTurns(s, "a", 107) },
-		"undo": s.Undo,
-		"redo": s.Redo,
-		"new":  func() { s.New(design.Design{Secondary: design.Secondary{Turns: 55}}) },
+	for _, step := range []struct {
+		name  string
+		act   func()
+		turns float64
+	}{
+		{"edit", func() { setTurns(s, "a", 107) }, 107},
+		{"undo", s.Undo, 100},
+		{"redo", s.Redo, 107},
+		{"begin", func() { s.Begin("drag"); setTurns(s, "drag", 110) }, 110},
+		{"cancel", s.Cancel, 107},
+		{"new", func() { s.New(design.Design{Secondary: design.Secondary{Turns: 55}}) }, 55},
 	} {
-		act()
-		if want := s.Design().Secondary.Turns; shown != want {
-			t.Errorf("%s: result for %g turns, design has %g", name, shown, want)
+		step.act()
+		wantTurns(t, s, step.turns)
+		if shown != step.turns {
+			t.Errorf("%s: result for %g turns, want %g", step.name, shown, step.turns)
 		}
 	}
 }

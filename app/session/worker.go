@@ -72,7 +72,7 @@ func (w *worker) solve(d design.Design, options design.CurveOptions, follow bool
 // draw anyway.
 func (w *worker) redraw() {
 	w.mu.Lock()
-	if w.number == 0 || w.pending != nil && !w.pending.redraw {
+	if w.pending != nil && !w.pending.redraw {
 		w.mu.Unlock()
 		return
 	}
@@ -165,7 +165,7 @@ func (w *worker) run(ctx context.Context, j *job, last *Result) {
 	r.Elapsed = w.opts.Now().Sub(j.asked)
 	w.opts.dispatch(func() {
 		w.mu.Lock()
-		stale := ctx.Err() != nil || w.closed
+		stale := ctx.Err() != nil
 		if !stale {
 			w.shown = r.Number
 		}

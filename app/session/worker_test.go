@@ -49,14 +49,44 @@ func newBench(t *testing.T, draw func(context.Context, *Result) any) *bench {
 	return b
 }
 
+// newest waits for a solve to begin that no edit has overtaken yet. The worker
+// may have begun one between two edits.
+func (b *bench) newest(t *testing.T) context.Context {
+	t.Helper()
+	for {
+		if ctx := receive(t, b.started); ctx.Err() == nil {
+			return ctx
+		}
+	}
+}
+
+// finish lets the running solve end.
+func (b *bench) finish(t *testing.T) {
+	t.Helper()
+	select {
+	case b.release <- struct{}{}:
+	case <-time.After(patience):
+		t.Fatal("no solve runs")
+	}
+}
+
 // showNext runs the next function that the worker sends to the UI goroutine.
 func (b *bench) showNext(t *testing.T) {
 	t.Helper()
+	receive(t, b.ui)()
+}
+
+// patience ends a test that would hang; no passing test comes near it.
+const patience = 10 * time.Second
+
+func receive[T any](t *testing.T, from <-chan T) T {
+	t.Helper()
 	select {
-	case f := <-b.ui:
-		f()
-	case <-time.After(10 * time.Second):
-		t.Fatal("the worker showed nothing for 10 s")
+	case x := <-from:
+		return x
+	case <-time.After(patience):
+		t.Fatal("the worker stands still")
+		panic("unreachable")
 	}
 }
 
@@ -101,7 +131,7 @@ func TestLatestEditIsShownLast(t *testing.T) {
 		}
 		s.End()
 		for s.Solving() {
-			(<-ui)()
+			receive(t, ui)()
 		}
 		turns := shownTurns(shown)
 		if !slices.IsSorted(turns) || turns[len(turns)-1] != edits {
@@ -117,17 +147,14 @@ func TestLatestEditIsShownLast(t *testing.T) {
 func TestNewerEditCancelsOlderSolve(t *testing.T) {
 	b := newBench(t, nil)
 	b.turns(1)
-	first := <-b.started
+	first := b.newest(t)
 	b.turns(2)
 	b.turns(3)
 	if first.Err() == nil {
 		t.Error("the solve of the first edit still runs after the second")
 	}
-	second := <-b.started // the worker gave the first one up without being released
-	if second.Err() != nil {
-		t.Error("the newest solve is cancelled")
-	}
-	b.release <- struct{}{}
+	b.newest(t) // the worker gave the first one up without being released
+	b.finish(t)
 	b.showNext(t)
 	if got := shownTurns(b.shown); !slices.Equal(got, []float64{3}) {
 		t.Errorf("shown %v, want the last edit alone", got)
@@ -142,16 +169,16 @@ func TestNewerEditCancelsOlderSolve(t *testing.T) {
 func TestEditBeforeShowDropsResult(t *testing.T) {
 	b := newBench(t, nil)
 	b.turns(1)
-	<-b.started
-	b.release <- struct{}{}
-	waiting := <-b.ui // ready to be shown
+	b.newest(t)
+	b.finish(t)
+	waiting := receive(t, b.ui) // ready to be shown
 	b.turns(2)
 	waiting()
 	if len(b.shown) != 0 {
 		t.Errorf("shown %v, want nothing: the design has 2 turns by now", shownTurns(b.shown))
 	}
-	<-b.started
-	b.release <- struct{}{}
+	b.newest(t)
+	b.finish(t)
 	b.showNext(t)
 	if got := shownTurns(b.shown); !slices.Equal(got, []float64{2}) {
 		t.Errorf("shown %v, want 2 alone", got)
@@ -162,22 +189,19 @@ func TestGestureFollowsTheHand(t *testing.T) {
 	b := newBench(t, nil)
 	b.Begin("turns")
 	b.turns(1)
-	first := <-b.started
+	first := b.newest(t)
 	b.turns(2)
 	b.turns(3)
 	if first.Err() != nil {
 		t.Error("a drag cancelled the running solve: nothing would be shown until the hand rests")
 	}
-	b.release <- struct{}{}
+	b.finish(t)
 	b.showNext(t)
-	<-b.started
+	b.newest(t)
 	b.turns(4)
 	b.End()
-	last := <-b.started // End gave the solve of 3 up
-	if last.Err() != nil {
-		t.Error("the newest solve is cancelled")
-	}
-	b.release <- struct{}{}
+	b.newest(t) // End gave the solve of 3 up
+	b.finish(t)
 	b.showNext(t)
 	if got := shownTurns(b.shown); !slices.Equal(got, []float64{1, 4}) {
 		t.Errorf("shown %v, want 1 while dragging and 4 at its end", got)
@@ -188,7 +212,7 @@ func TestEndKeepsTheNewestSolve(t *testing.T) {
 	b := newBench(t, nil)
 	b.Begin("turns")
 	b.turns(1)
-	only := <-b.started
+	only := b.newest(t)
 	b.End()
 	if only.Err() != nil {
 		t.Error("End cancelled the solve of the open design")
@@ -200,8 +224,8 @@ func TestRedrawDrawsWithoutSolving(t *testing.T) {
 	b := newBench(t, func(_ context.Context, r *Result) any { return drawn.Add(1) })
 	b.Redraw() // nothing solved, nothing to draw
 	b.turns(1)
-	<-b.started
-	b.release <- struct{}{}
+	b.newest(t)
+	b.finish(t)
 	b.showNext(t)
 	b.Redraw()
 	b.showNext(t)
@@ -213,12 +237,30 @@ func TestRedrawDrawsWithoutSolving(t *testing.T) {
 	}
 }
 
+// The newest design must not lose its place in the queue to a redraw.
+func TestRedrawLeavesTheWaitingSolve(t *testing.T) {
+	b := newBench(t, nil)
+	b.Begin("turns")
+	b.turns(1)
+	b.newest(t)
+	b.turns(2)
+	b.Redraw()
+	b.finish(t)
+	b.showNext(t)
+	b.newest(t)
+	b.finish(t)
+	b.showNext(t)
+	if got := shownTurns(b.shown); !slices.Equal(got, []float64{1, 2}) {
+		t.Errorf("shown %v, want 1 and 2", got)
+	}
+}
+
 func TestCloseShowsNothingMore(t *testing.T) {
 	b := newBench(t, nil)
 	b.turns(1)
-	<-b.started
-	b.release <- struct{}{}
-	waiting := <-b.ui
+	b.newest(t)
+	b.finish(t)
+	waiting := receive(t, b.ui)
 	b.Close()
 	waiting()
 	b.turns(2)
