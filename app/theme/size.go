@@ -23,6 +23,10 @@ const (
 	SizeNameValueText    fyne.ThemeSizeName = "valueText"    // a result
 	SizeNameResult       fyne.ThemeSizeName = "result"       // width of one result
 	SizeNameSegment      fyne.ThemeSizeName = "segment"      // height of a switch of a few words
+	SizeNameHint         fyne.ThemeSizeName = "hint"         // height of the place that explains
+	SizeNameNotice       fyne.ThemeSizeName = "notice"       // width of the place for problems
+	SizeNameNoticeButton fyne.ThemeSizeName = "noticeButton" // width of its buttons
+	SizeNameFigureInset  fyne.ThemeSizeName = "figureInset"  // from a figure's edge to what it holds
 	SizeNameDialogWidth  fyne.ThemeSizeName = "dialogWidth"  // a page of help
 	SizeNameDialogHeight fyne.ThemeSizeName = "dialogHeight" // a page of help
 )
@@ -31,9 +35,9 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameGap:          12,
 	SizeNameInset:        14,
 	SizeNameCardRadius:   10,
-	SizeNameRow:          27,
+	SizeNameRow:          28,
 	SizeNameRowGap:       2,
-	SizeNameRowLabel:     92,
+	SizeNameRowLabel:     86,
 	SizeNameRowEntry:     88,
 	SizeNameHeader:       44,
 	SizeNameSide:         312,
@@ -44,6 +48,10 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameValueText:    16,
 	SizeNameResult:       118,
 	SizeNameSegment:      24,
+	SizeNameHint:         62,
+	SizeNameNotice:       400,
+	SizeNameNoticeButton: 118,
+	SizeNameFigureInset:  8,
 	SizeNameDialogWidth:  680,
 	SizeNameDialogHeight: 520,
 

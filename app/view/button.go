@@ -1,0 +1,63 @@
+package view
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Button is the toolkit's button, which also takes the keyboard from an entry
+// when it is clicked, so that what was typed is committed first, and can tell
+// what it does before it is clicked.
+type Button struct {
+	widget.Button
+
+	OnHint func()
+}
+
+// NewButton returns a button with a text, or with an icon if the text is empty.
+func NewButton(text string, icon fyne.Resource, tapped func()) *Button {
+	b := &Button{}
+	b.Text, b.Icon, b.OnTapped = text, icon, tapped
+	b.Importance = widget.LowImportance
+	b.ExtendBaseWidget(b)
+	return b
+}
+
+// Tapped is part of fyne.Tappable.
+func (b *Button) Tapped(e *fyne.PointEvent) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(b); c != nil {
+		c.Unfocus()
+	}
+	b.Button.Tapped(e)
+}
+
+// FocusGained is part of fyne.Focusable.
+func (b *Button) FocusGained() {
+	b.Button.FocusGained()
+	b.hint()
+}
+
+// MouseIn is part of desktop.Hoverable.
+func (b *Button) MouseIn(e *desktop.MouseEvent) {
+	b.Button.MouseIn(e)
+	b.hint()
+}
+
+func (b *Button) hint() {
+	if b.OnHint != nil {
+		b.OnHint()
+	}
+}
+
+// SetEnabled enables or disables; the same again costs nothing.
+func (b *Button) SetEnabled(enabled bool) {
+	if enabled == !b.Disabled() {
+		return
+	}
+	if enabled {
+		b.Enable()
+	} else {
+		b.Disable()
+	}
+}

@@ -1,0 +1,216 @@
+package view
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+	fynetheme "fyne.io/fyne/v2/theme"
+
+	"coilwright/app/session"
+	"coilwright/app/theme"
+	"coilwright/physics/design"
+)
+
+// Cards is the column with the coil as it stands on the bench, from the top
+// down.
+type Cards struct {
+	OnHint func(key string)
+	// OnFold is called with the names of the cards that are folded.
+	OnFold func(folded []string)
+
+	cards  []namedCard
+	scroll *container.Scroll
+	column *fyne.Container
+	units  Units
+	shown  design.Design
+}
+
+type namedCard struct {
+	name string
+	card
+}
+
+// card is what the column needs of each of its cards.
+type card interface {
+	show(*design.Design)
+	showResult(*session.Result, Units)
+	setUnits(Units)
+	setOpened(design.Design)
+	quantity(key string) *Quantity
+	parts() *cardRows
+}
+
+func (c *cardRows) parts() *cardRows {
+	return c
+}
+
+// NewCards returns the column; what its user changes goes to editor.
+func NewCards(editor Editor) *Cards {
+	c := &Cards{cards: []namedCard{
+		{"top_load", newTopLoadCard(editor)},
+		{"secondary", newSecondaryCard(editor)},
+		{"primary", newPrimaryCard(editor)},
+		{"room", newRoomCard(editor)},
+	}}
+	c.column = fyne.NewContainerWithLayout(columnLayout{})
+	for _, n := range c.cards {
+		parts := n.parts()
+		c.column.Add(parts.Panel)
+		parts.head.onFolded = c.resized
+		parts.head.onFocus = func() { c.reveal(parts.head) }
+		for _, i := range parts.items {
+			i.row().OnFocus = func(r *Row) { c.reveal(r) }
+			i.row().OnHint = func(key string) { c.hint(key) }
+		}
+	}
+	c.scroll = container.NewVScroll(c.column)
+	return c
+}
+
+// Object returns what to put into the window.
+func (c *Cards) Object() fyne.CanvasObject {
+	return c.scroll
+}
+
+func (c *Cards) hint(key string) {
+	if c.OnHint != nil {
+		c.OnHint(key)
+	}
+}
+
+// Show puts a design on screen.
+func (c *Cards) Show(d design.Design) {
+	c.shown = d
+	for _, n := range c.cards {
+		n.show(&c.shown)
+	}
+}
+
+// ShowResult sums up each card in one line.
+func (c *Cards) ShowResult(r *session.Result) {
+	for _, n := range c.cards {
+		n.showResult(r, c.units)
+	}
+}
+
+// SetUnits changes the units of all lengths.
+func (c *Cards) SetUnits(u Units) {
+	c.units = u
+	for _, n := range c.cards {
+		n.setUnits(u)
+		n.show(&c.shown)
+	}
+}
+
+// SetOpened says which design a double click on a slider goes back to.
+func (c *Cards) SetOpened(d design.Design) {
+	for _, n := range c.cards {
+		n.setOpened(d)
+	}
+}
+
+// SetFolded folds the cards of the given names and unfolds all others.
+func (c *Cards) SetFolded(names []string) {
+	for _, n := range c.cards {
+		folded := false
+		for _, name := range names {
+			folded = folded || name == n.name
+		}
+		n.parts().SetFolded(folded)
+	}
+}
+
+// Quantity returns the row of a key of the design, nil if there is none.
+func (c *Cards) Quantity(key string) *Quantity {
+	for _, n := range c.cards {
+		if q := n.quantity(key); q != nil {
+			return q
+		}
+	}
+	return nil
+}
+
+// resized lays the column out again after a card has changed its height.
+func (c *Cards) resized() {
+	c.column.Refresh()
+	c.scroll.Refresh()
+	if c.OnFold == nil {
+		return
+	}
+	var folded []string
+	for _, n := range c.cards {
+		if n.parts().Folded() {
+			folded = append(folded, n.name)
+		}
+	}
+	c.OnFold(folded)
+}
+
+// reveal scrolls just so far that an object of the column is in sight.
+func (c *Cards) reveal(o fyne.CanvasObject) {
+	driver := fyne.CurrentApp().Driver()
+	top := driver.AbsolutePositionForObject(o).Y - driver.AbsolutePositionForObject(c.column).Y
+	bottom := top + o.Size().Height
+	margin := fynetheme.Size(theme.SizeNameInset)
+	offset := c.scroll.Offset.Y
+	switch {
+	case top-margin < offset:
+		offset = max(top-margin, 0)
+	case bottom+margin > offset+c.scroll.Size().Height:
+		offset = bottom + margin - c.scroll.Size().Height
+	default:
+		return
+	}
+	c.scroll.ScrollToOffset(fyne.NewPos(0, offset))
+}
+
+// columnLayout stacks the cards and leaves room for the bar that scrolls them.
+type columnLayout struct{}
+
+func (columnLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	gap := fynetheme.Size(theme.SizeNameGap)
+	var size fyne.Size
+	for _, o := range objects {
+		least := o.MinSize()
+		size.Width = max(size.Width, least.Width)
+		size.Height += least.Height + gap
+	}
+	size.Width += fynetheme.ScrollBarSize()
+	return size
+}
+
+func (columnLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	gap := fynetheme.Size(theme.SizeNameGap)
+	var y float32
+	for _, o := range objects {
+		height := o.MinSize().Height
+		o.Move(fyne.NewPos(0, y))
+		o.Resize(fyne.NewSize(size.Width-fynetheme.ScrollBarSize(), height))
+		y += height + gap
+	}
+}
+
+// join strings the parts of a summary together.
+func join(parts ...string) string {
+	return strings.Join(parts, " · ")
+}
+
+// Nearest words the offer to give a key of the design another value, empty if
+// the column has no row for it.
+func (c *Cards) Nearest(key string, value float64) string {
+	q := c.Quantity(key)
+	if q == nil {
+		return ""
+	}
+	text, unit := q.spec.measure.format(value, c.units)
+	return lang.L("notice.nearest", map[string]any{"Value": strings.TrimSpace(text + " " + unit)})
+}
+
+// Apply gives a key of the design another value, as if it had been typed.
+func (c *Cards) Apply(key string, value float64) {
+	if q := c.Quantity(key); q != nil {
+		q.edit(value)
+	}
+}

@@ -1,0 +1,85 @@
+package view
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+	fynetheme "fyne.io/fyne/v2/theme"
+
+	"coilwright/app/theme"
+)
+
+// Figure is a panel with a picture and, where there is something to choose
+// about it, a switch in its upper right corner.
+type Figure struct {
+	panel   *Panel
+	picture *Picture
+	missing *Text
+}
+
+// NewFigure returns a figure that shows nothing yet; choice may be nil.
+func NewFigure(least fyne.Size, choice *Segments) *Figure {
+	f := &Figure{
+		picture: NewPicture(least),
+		missing: NewText("", theme.ColorNameMuted, fynetheme.SizeNameText),
+	}
+	f.missing.align = fyne.TextAlignCenter
+	f.missing.elastic = true
+	f.missing.Hide()
+	objects := []fyne.CanvasObject{f.picture, f.missing}
+	if choice != nil {
+		objects = append(objects, choice)
+	}
+	f.panel = NewPanel(fyne.NewContainerWithLayout(figureLayout{}, objects...), theme.SizeNameFigureInset)
+	return f
+}
+
+// Object returns what to put into the window.
+func (f *Figure) Object() fyne.CanvasObject {
+	return f.panel
+}
+
+// Picture returns the place the figure is drawn in.
+func (f *Figure) Picture() *Picture {
+	return f.picture
+}
+
+// Show replaces the picture; nil says why there is none.
+func (f *Figure) Show(i *image.RGBA, missing string) {
+	if i == nil {
+		f.missing.Set(missing)
+		setVisible(f.picture, false)
+		setVisible(f.missing, true)
+		return
+	}
+	f.missing.Set("")
+	f.picture.SetImage(i)
+	if !f.picture.Visible() {
+		setVisible(f.missing, false)
+		setVisible(f.picture, true)
+	}
+}
+
+// Missing returns why there is no picture, empty if there is one.
+func (f *Figure) Missing() string {
+	return f.missing.Content()
+}
+
+// figureLayout gives the picture the whole place and the switch its corner.
+type figureLayout struct{}
+
+func (figureLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return objects[0].MinSize()
+}
+
+func (figureLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects[:2] {
+		o.Move(fyne.Position{})
+		o.Resize(size)
+	}
+	if len(objects) > 2 {
+		least := objects[2].MinSize()
+		objects[2].Move(fyne.NewPos(size.Width-least.Width, 0))
+		objects[2].Resize(least)
+	}
+}

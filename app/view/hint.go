@@ -1,0 +1,68 @@
+package view
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"coilwright/app/theme"
+)
+
+// Hint is the place that says in a sentence or two what the quantity or button
+// under the pointer or the keyboard is. It never changes its size.
+type Hint struct {
+	label  *widget.Label
+	object fyne.CanvasObject
+}
+
+// NewHint returns a hint that says how to get one.
+func NewHint() *Hint {
+	h := &Hint{label: widget.NewLabel("")}
+	h.label.Wrapping = fyne.TextWrapWord
+	h.label.SizeName = fynetheme.SizeNameCaptionText
+	h.object = fyne.NewContainerWithLayout(fixedHeight{theme.SizeNameHint}, h.label)
+	h.Show("")
+	return h
+}
+
+// Object returns what to put into the window.
+func (h *Hint) Object() fyne.CanvasObject {
+	return h.object
+}
+
+// Show says what the thing of a key is.
+func (h *Hint) Show(key string) {
+	text := lang.L("hint.none")
+	if key != "" {
+		text = lang.L("hint." + key)
+	}
+	if h.label.Text != text {
+		h.label.SetText(text)
+	}
+}
+
+// Text returns what the hint says.
+func (h *Hint) Text() string {
+	return h.label.Text
+}
+
+// fixedHeight gives its objects a height by name, whatever they hold.
+type fixedHeight struct {
+	height fyne.ThemeSizeName
+}
+
+func (f fixedHeight) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	var width float32
+	for _, o := range objects {
+		width = max(width, o.MinSize().Width)
+	}
+	return fyne.NewSize(width, fynetheme.Size(f.height))
+}
+
+func (f fixedHeight) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects {
+		o.Move(fyne.Position{})
+		o.Resize(size)
+	}
+}

@@ -1,0 +1,155 @@
+package view
+
+import (
+	"math"
+
+	"fyne.io/fyne/v2/lang"
+
+	"coilwright/physics/design"
+)
+
+// Quantity is a row with one number of the design: a slider, and an entry that
+// takes what people type.
+type Quantity struct {
+	*Row
+	spec   quantitySpec
+	editor Editor
+	slider *Slider
+	entry  *Entry
+	units  Units
+	opened design.Design // what a double click goes back to
+}
+
+// quantitySpec is what a quantity is.
+type quantitySpec struct {
+	key       string // path of the design's key; its texts are row.KEY, hint.KEY and edit.KEY
+	measure   measure
+	low, high float64 // ends of the slider, SI; what is typed may lie beyond
+	even      bool    // the slider is even in the value; otherwise in its logarithm
+	get       func(*design.Design) float64
+	set       func(*design.Design, float64)
+	checked   string        // the design's key that a value must not push out of range; empty: key
+	after     func(float64) // called once when a value is set; nil: nothing to do
+}
+
+func newQuantity(editor Editor, spec quantitySpec) *Quantity {
+	_, unit := spec.measure.format(0, Millimetres)
+	q := &Quantity{spec: spec, editor: editor, slider: NewSlider(), entry: NewEntry(unit != "")}
+	q.Row = newRow(spec.key, lang.L("row."+spec.key), q.slider, q.entry)
+	q.slider.OnBegin = func() { editor.Begin(q.editName()) }
+	q.slider.OnMove = func(position float64) { q.edit(q.at(position)) }
+	q.slider.OnStep = q.step
+	q.slider.OnEnd = editor.End
+	q.slider.OnCancel = editor.Cancel
+	q.slider.OnReset = func() { q.edit(spec.get(&q.opened)) }
+	q.slider.OnFocus = q.focused
+	q.entry.OnCommit = q.commit
+	q.entry.OnStep = q.step
+	q.entry.OnFocus = q.focused
+	q.entry.OnRefused = q.refuseFor
+	return q
+}
+
+func (q *Quantity) editName() string {
+	return lang.L("edit." + q.spec.key)
+}
+
+func (q *Quantity) edit(value float64) {
+	q.editor.Edit(q.editName(), func(d *design.Design) {
+		q.spec.set(d, value)
+		if q.spec.after != nil {
+			q.spec.after(value)
+		}
+	})
+}
+
+// step adds a number of smallest sensible steps.
+func (q *Quantity) step(steps int) {
+	d := q.editor.Design()
+	step := q.spec.measure.step(q.units)
+	// Going to the next multiple first makes 12.34 mm step to 12.4 and 12.3.
+	at := q.spec.get(&d) / step
+	const slack = 1e-6 // steps, so that a multiple with rounding noise counts as one
+	if steps > 0 {
+		at = math.Floor(at+slack) + float64(steps)
+	} else {
+		at = math.Ceil(at-slack) + float64(steps)
+	}
+	value := at * step
+	if q.refused(value) == nil {
+		q.edit(value)
+	}
+}
+
+// commit takes a typed text or says what is wrong with it.
+func (q *Quantity) commit(text string) error {
+	value, err := q.spec.measure.parse(text, q.units)
+	if err != nil {
+		return err
+	}
+	if err := q.refused(value); err != nil {
+		return err
+	}
+	q.edit(value)
+	return nil
+}
+
+// refused says why the design cannot hold a value at all. A value that it can
+// hold but nobody can build is taken, and the line of results says so.
+func (q *Quantity) refused(value float64) error {
+	checked := q.spec.checked
+	if checked == "" {
+		checked = q.spec.key
+	}
+	d := q.editor.Design()
+	q.spec.set(&d, value)
+	for _, p := range design.Check(d) {
+		if p.Key == checked && p.Code == design.CodeOutOfRange {
+			return refusal(p.Text)
+		}
+	}
+	return nil
+}
+
+// refusal is the reason for which a text is not taken.
+type refusal string
+
+func (r refusal) Error() string { return string(r) }
+
+// at returns the value at a place of the slider, on a multiple of the step.
+func (q *Quantity) at(position float64) float64 {
+	low, high := q.spec.low, q.spec.high
+	value := low + position*(high-low)
+	if !q.spec.even {
+		value = low * math.Pow(high/low, position)
+	}
+	step := q.spec.measure.step(q.units)
+	return math.Round(value/step) * step
+}
+
+// position returns the place of a value on the slider.
+func (q *Quantity) position(value float64) float64 {
+	low, high := q.spec.low, q.spec.high
+	if q.spec.even {
+		return (value - low) / (high - low)
+	}
+	if value <= 0 {
+		return 0
+	}
+	return math.Log(value/low) / math.Log(high/low)
+}
+
+// show puts the design's value on screen.
+func (q *Quantity) show(d *design.Design) {
+	value := q.spec.get(d)
+	q.entry.ShowValue(q.spec.measure.format(value, q.units))
+	q.slider.Place(q.position(value))
+}
+
+func (q *Quantity) setUnits(u Units) {
+	q.units = u
+}
+
+func (q *Quantity) setOpened(d design.Design) {
+	q.opened = d
+}

@@ -1,0 +1,131 @@
+package view
+
+import (
+	"fyne.io/fyne/v2"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"coilwright/app/theme"
+)
+
+// Row is one line of a card: a name, something to change the value with and,
+// while a typed text is refused, the reason in their place.
+type Row struct {
+	widget.BaseWidget
+
+	OnHint  func(key string) // the pointer or the keyboard arrives
+	OnFocus func(*Row)       // the keyboard arrives: bring the row into sight
+
+	key     string
+	label   *Text
+	control fyne.CanvasObject // between name and value
+	value   fyne.CanvasObject // at the right end; nil: the control reaches there
+	refusal *Text
+}
+
+func newRow(key, label string, control, value fyne.CanvasObject) *Row {
+	r := &Row{
+		key:     key,
+		label:   NewText(label, theme.ColorNameMuted, fynetheme.SizeNameText),
+		control: control,
+		value:   value,
+		refusal: NewText("", fynetheme.ColorNameError, fynetheme.SizeNameCaptionText),
+	}
+	r.label.elastic = true
+	r.refusal.elastic = true
+	r.refusal.Hide()
+	r.ExtendBaseWidget(r)
+	return r
+}
+
+// refuse shows why a text was not taken; an empty reason brings the row back.
+func (r *Row) refuse(reason string) {
+	r.refusal.Set(reason)
+	if reason == "" {
+		r.refusal.Hide()
+		r.label.Show()
+		r.control.Show()
+		return
+	}
+	r.label.Hide()
+	r.control.Hide()
+	r.refusal.Show()
+}
+
+// refuseFor shows why a text was not taken; nil brings the row back.
+func (r *Row) refuseFor(err error) {
+	if err == nil {
+		r.refuse("")
+		return
+	}
+	r.refuse(err.Error())
+}
+
+// Refusal returns the reason shown, empty if there is none.
+func (r *Row) Refusal() string {
+	return r.refusal.Content()
+}
+
+// row returns the row itself, for those that embed it.
+func (r *Row) row() *Row {
+	return r
+}
+
+// focused tells the owner that the keyboard has arrived.
+func (r *Row) focused() {
+	if r.OnFocus != nil {
+		r.OnFocus(r)
+	}
+	r.hint()
+}
+
+func (r *Row) hint() {
+	if r.OnHint != nil {
+		r.OnHint(r.key)
+	}
+}
+
+// CreateRenderer is part of fyne.Widget.
+func (r *Row) CreateRenderer() fyne.WidgetRenderer {
+	objects := []fyne.CanvasObject{r.label, r.control, r.refusal}
+	if r.value != nil {
+		objects = append(objects, r.value)
+	}
+	return &rowRenderer{row: r, objects: objects}
+}
+
+type rowRenderer struct {
+	row     *Row
+	objects []fyne.CanvasObject
+}
+
+func (r *rowRenderer) Destroy() {}
+
+func (r *rowRenderer) Objects() []fyne.CanvasObject {
+	return r.objects
+}
+
+func (r *rowRenderer) MinSize() fyne.Size {
+	label, entry := fynetheme.Size(theme.SizeNameRowLabel), fynetheme.Size(theme.SizeNameRowEntry)
+	return fyne.NewSize(label+entry+r.row.control.MinSize().Width, fynetheme.Size(theme.SizeNameRow))
+}
+
+func (r *rowRenderer) Layout(size fyne.Size) {
+	label := fynetheme.Size(theme.SizeNameRowLabel)
+	var entry float32
+	if r.row.value != nil {
+		entry = fynetheme.Size(theme.SizeNameRowEntry)
+		r.row.value.Move(fyne.NewPos(size.Width-entry, 0))
+		r.row.value.Resize(fyne.NewSize(entry, size.Height))
+	}
+	r.row.label.Resize(fyne.NewSize(label, size.Height))
+	r.row.control.Move(fyne.NewPos(label, 0))
+	r.row.control.Resize(fyne.NewSize(size.Width-label-entry, size.Height))
+	r.row.refusal.Resize(fyne.NewSize(size.Width-entry-fynetheme.Padding(), size.Height))
+}
+
+func (r *rowRenderer) Refresh() {
+	for _, o := range r.objects {
+		o.Refresh()
+	}
+}

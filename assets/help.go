@@ -1,0 +1,13 @@
+package assets
+
+import _ "embed"
+
+// Pages of help, as Markdown.
+var (
+	//go:embed help/using.md
+	UsingPage string
+	//go:embed help/cautions.md
+	CautionsPage string
+	//go:embed help/about.md
+	AboutPage string
+)
