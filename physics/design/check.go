@@ -1,0 +1,276 @@
+package design
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"coilwright/physics/topload"
+)
+
+// Codes of what cannot be built.
+const (
+	CodeRingTurns     = "ring_turns"     // more turns than go round the hub
+	CodeRingFormer    = "ring_former"    // the wire does not bend round the former
+	CodeTorusHole     = "torus_hole"     // the tube is thicker than half the torus
+	CodeDiscThickness = "disc_thickness" // thicker than wide
+	CodeInsulation    = "insulation"     // thinner over the insulation than bare
+	CodePitch         = "pitch"          // wires would overlap
+	CodeFormerWall    = "former_wall"    // thicker than the tube is wide
+	CodeBelowPlane    = "below_plane"    // reaches under the earthed plane or the board
+	CodeTap           = "tap_turns"      // a tap beyond the last turn
+	CodeCollision     = "collision"      // two parts in the same place
+	CodeCeiling       = "ceiling_height" // lower than the coil
+)
+
+const (
+	// slack keeps what just touches from being refused by rounding.
+	slack = 1e-9
+
+	// ceilingGap is the least distance in m from the coil to the ceiling. A
+	// plate that touches the top would be a short, and one closer than this a
+	// spark.
+	ceilingGap = 1e-3
+)
+
+// Check returns what keeps d from being built or computed, nil if nothing
+// does. It finds what [Read] would refuse and, in a design that Read takes,
+// what does not go together: a ring of more turns than fit round its hub, a
+// ceiling lower than the coil. Variants are designs of their own and are not
+// looked at.
+func Check(d Design) []Problem {
+	d.Variants = nil
+	if problems := outOfRange(&d); len(problems) > 0 {
+		return problems
+	}
+	l, problems := layOut(&d)
+	if len(problems) > 0 {
+		return problems
+	}
+	return l.check(&d)
+}
+
+// check returns what does not go together in d, whose layout l is.
+func (l *layout) check(d *Design) Problems {
+	var c checker
+	c.wire("secondary.wire", l.secondary.wire)
+	c.secondary(d, l)
+	c.topLoad(d, l)
+	c.primary(d, l)
+	if len(c.problems) == 0 { // the rest needs bodies that are shapes
+		c.collisions(d, l)
+		c.room(d, l)
+	}
+	return c.problems
+}
+
+// checker collects the problems of a design.
+type checker struct {
+	problems Problems
+}
+
+func (c *checker) refuse(code, key, text string, nearest float64) {
+	c.problems = append(c.problems, Problem{Code: code, Key: key, Text: text, Nearest: &nearest})
+}
+
+func (c *checker) wire(key string, w conductor) {
+	if w.overall < w.bare*(1-slack) {
+		c.refuse(CodeInsulation, key+".overall_diameter_m",
+			fmt.Sprintf("%s over the insulation is less than the bare wire, %s", mm(w.overall), mm(w.bare)), w.bare)
+	}
+}
+
+func (c *checker) secondary(d *Design, l *layout) {
+	s := l.secondary
+	if s.pitch < s.wire.overall*(1-slack) {
+		c.refuse(CodePitch, "secondary.pitch_m",
+			fmt.Sprintf("a pitch of %s is less than the wire is thick, %s", mm(s.pitch), mm(s.wire.overall)), s.wire.overall)
+	}
+	if most := d.Secondary.FormerDiameter / 2; d.Secondary.FormerWall > most*(1+slack) {
+		c.refuse(CodeFormerWall, "secondary.former_wall_m",
+			fmt.Sprintf("a wall of %s does not fit into a tube of %s: at most %s", mm(d.Secondary.FormerWall), mm(2*most), mm(most)), most)
+	}
+}
+
+func (c *checker) topLoad(d *Design, l *layout) {
+	t := &d.TopLoad
+	switch t.Kind {
+	case WireRing:
+		c.wire("top_load.wire", l.top.wire)
+		c.ring(t, l.top.ring)
+	case Torus:
+		if most := t.OuterDiameter / 2; t.TubeDiameter >= most {
+			most *= 1 - slack
+			c.refuse(CodeTorusHole, "top_load.tube_diameter_m",
+				fmt.Sprintf("a torus of %s needs a tube under %s, or it has no hole", mm(t.OuterDiameter), mm(most)), most)
+		}
+	case Disc:
+		if t.Thickness > t.Diameter*(1+slack) {
+			c.refuse(CodeDiscThickness, "top_load.thickness_m",
+				fmt.Sprintf("a disc of %s cannot be %s thick", mm(t.Diameter), mm(t.Thickness)), t.Diameter)
+		}
+	}
+}
+
+func (c *checker) ring(t *TopLoad, ring topload.Ring) {
+	err := ring.Check(t.Wire.Gauge)
+	var unbuildable *topload.UnbuildableError
+	switch {
+	case err == nil:
+	case errors.As(err, &unbuildable) && unbuildable.Nearest.Turns != ring.Turns:
+		c.refuse(CodeRingTurns, "top_load.turns", err.Error(), float64(unbuildable.Nearest.Turns))
+	case errors.As(err, &unbuildable):
+		c.refuse(CodeRingFormer, "top_load.former_diameter_m", err.Error(), unbuildable.Nearest.FormerDiameter)
+	default:
+		c.problems = append(c.problems, Problem{Code: CodeRingFormer, Key: "top_load", Text: err.Error()})
+	}
+}
+
+func (c *checker) primary(d *Design, l *layout) {
+	p := l.primary
+	if p.kind == NoPrimary {
+		return
+	}
+	c.wire("primary.wire", p.wire)
+	if p.pitch < p.wire.overall*(1-slack) {
+		c.refuse(CodePitch, "primary.pitch_m",
+			fmt.Sprintf("a pitch of %s is less than the wire is thick, %s", mm(p.pitch), mm(p.wire.overall)), p.wire.overall)
+	}
+	if p.turns > p.wound*(1+slack) {
+		c.refuse(CodeTap, "primary.tap_turns",
+			fmt.Sprintf("a tap at turn %g lies beyond the last turn, %g", p.turns, p.wound), p.wound)
+	}
+}
+
+// room refuses parts under the earthed plane and a ceiling under the top.
+func (c *checker) room(d *Design, l *layout) {
+	plane, below := planeOf(&d.Room)
+	for _, part := range []struct {
+		key    string
+		lowest float64 // m, of the insulation
+		radius float64 // m, of the wire
+		there  bool
+	}{
+		{"secondary.base_height_m", d.Secondary.BaseHeight, l.secondary.wire.overall / 2, true},
+		{"primary.base_height_m", d.Primary.BaseHeight, l.primary.wire.overall / 2, l.primary.kind != NoPrimary},
+	} {
+		if part.there && part.lowest-part.radius < plane-slack {
+			c.refuse(CodeBelowPlane, part.key,
+				fmt.Sprintf("the lowest wire reaches %s: its centre must be at least %s up", below, mmUp(plane+part.radius)), plane+part.radius)
+		}
+	}
+	if d.TopLoad.Kind != NoTopLoad && l.top.centre-l.top.radius < plane-slack {
+		least := plane + l.top.radius - l.secondary.topEdge()
+		c.refuse(CodeBelowPlane, "top_load.height_m", fmt.Sprintf("the top load reaches %s", below), least)
+	}
+	if least := l.topEdge() + ceilingGap; d.Room.CeilingHeight > 0 && d.Room.CeilingHeight < least*(1-slack) {
+		c.refuse(CodeCeiling, "room.ceiling_height_m",
+			fmt.Sprintf("a ceiling at %s does not clear the coil: it needs at least %s", mm(d.Room.CeilingHeight), mmUp(least)), least)
+	}
+}
+
+// planeOf returns the height in m that no metal of the coil may reach under,
+// and its name for a message; -Inf with nothing there.
+func planeOf(r *Room) (float64, string) {
+	switch {
+	case r.Foot == Circuit && r.Ground != MetalPlane:
+		return 0, "into the board at its foot"
+	case r.Ground == MetalPlane:
+		return 0, "into the metal plane"
+	case r.Ground == Floor:
+		return -r.FloorDepth, "under the floor"
+	}
+	return math.Inf(-1), ""
+}
+
+// topEdge returns the height in m of the highest point of the coil.
+func (l *layout) topEdge() float64 {
+	edge := l.secondary.topEdge()
+	if l.top.kind != NoTopLoad {
+		edge = max(edge, l.top.topEdge())
+	}
+	if l.primary.kind != NoPrimary {
+		_, z := l.primary.at(l.primary.wound - 1)
+		edge = max(edge, l.primary.base, z, l.primary.base+l.primary.wire.overall/2, z+l.primary.wire.overall/2)
+	}
+	return edge
+}
+
+// collisions refuses parts that would have to be in the same place.
+func (c *checker) collisions(d *Design, l *layout) {
+	s := l.secondary
+	if least, free := l.top.freeHeight(s); !free {
+		c.refuse(CodeCollision, "top_load.height_m",
+			fmt.Sprintf("the top load would cut into the winding: it must stand at least %s over it", mmUp(least)), least)
+	}
+	p := l.primary
+	if p.kind == NoPrimary {
+		return
+	}
+	// The wall of the tube with the winding on it, as the wire's centre meets
+	// it.
+	wall := box{s.bore, s.outer(), s.bottom, s.topEdge()}.grown(p.wire.overall / 2)
+	for turn := 0.0; turn < p.wound; turn++ {
+		r, z := p.at(turn)
+		if wall.holds(r, z) {
+			least := 2 * (wall.right + p.diameter/2 - r)
+			c.refuse(CodeCollision, "primary.inner_diameter_m",
+				fmt.Sprintf("the primary would cut into the secondary: it needs at least %s inside", mmUp(least)), least)
+			return
+		}
+		if l.top.distance(r, z) < p.wire.overall/2*(1-slack) {
+			c.problems = append(c.problems, Problem{Code: CodeCollision, Key: "top_load.height_m", Text: "the top load would cut into the primary"})
+			return
+		}
+	}
+}
+
+// distance returns the distance in m from the body to a point at radius r and
+// height z, 0 inside; infinite without a body.
+func (b topBody) distance(r, z float64) float64 {
+	if b.kind == NoTopLoad {
+		return math.Inf(1)
+	}
+	across := max(b.inner-r, r-b.outer, 0)
+	return max(math.Hypot(across, z-b.centre)-b.radius, 0)
+}
+
+// freeHeight reports whether the body is free of the winding and, if not, the
+// least height over the winding's top edge at which it is. The winding is a
+// shell, so that a body may reach into it or round it.
+func (b topBody) freeHeight(s coil) (least float64, free bool) {
+	if b.kind == NoTopLoad {
+		return 0, true
+	}
+	shell := box{s.diameter/2 - s.wire.overall/2, s.outer(), s.bottom, s.topEdge()}
+	across := max(b.inner-shell.right, shell.left-b.outer, 0)
+	along := max(b.centre-shell.top, shell.bottom-b.centre, 0)
+	if math.Hypot(across, along) >= b.radius*(1-slack) {
+		return 0, true
+	}
+	return math.Sqrt(b.radius*b.radius - across*across), false
+}
+
+// box is a rectangle in the plane of the axis, in m.
+type box struct {
+	left, right, bottom, top float64
+}
+
+func (b box) grown(by float64) box {
+	return box{b.left - by, b.right + by, b.bottom - by, b.top + by}
+}
+
+// holds reports whether the point lies inside, not on the edge.
+func (b box) holds(r, z float64) bool {
+	return r > b.left+slack && r < b.right-slack && z > b.bottom+slack && z < b.top-slack
+}
+
+// mmUp writes a least length in m for a message, rounded up so that what it
+// says is enough.
+func mmUp(length float64) string {
+	const grain = 0.01 // mm
+	return fmt.Sprintf("%.2f mm", math.Ceil(length*1e3/grain-1e-6)*grain)
+}
+
+// mm writes a length in m for a message.
+func mm(length float64) string { return fmt.Sprintf("%.4g mm", length*1e3) }
