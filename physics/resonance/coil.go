@@ -1,0 +1,123 @@
+package resonance
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"coilwright/physics/topload"
+)
+
+// ErrGeometry is wrapped by every error about sizes or places for which there is
+// no answer: a negative radius, a body that reaches through a plane.
+var ErrGeometry = errors.New("resonance: impossible geometry")
+
+// MostTurns is the longest winding accepted.
+const MostTurns = 5000
+
+// Coil is everything the modes depend on. Lengths are in m, heights over a zero
+// of the caller's choice, which the planes of the room share.
+type Coil struct {
+	Winding Winding
+	Room    Room
+
+	Top       *topload.Body // on the last node; nil: none
+	TopHeight float64       // m, of the body's centre plane
+	Shorted   []Loop        // currents on an unbroken top load, heights over its centre plane; nil: slotted or none
+
+	Primary []Loop // turns at zero potential that carry no current; nil: none
+
+	TopLead  *Lead // from winding to top load; nil: left out
+	FootLead *Lead // from foot to earth or board; nil: left out
+
+	Board *Board // what a foot that is not earthed returns to; nil: the foot is at zero
+}
+
+// Winding is the single-layer secondary: circular turns of bare round wire.
+type Winding struct {
+	Radius     float64 // m, of the centreline, > 0
+	WireRadius float64 // m, of the bare metal, > 0
+	Pitch      float64 // m, centre to centre, > 0, not below the bare diameter
+	Turns      float64 // 1 to MostTurns; fractions allowed
+	Base       float64 // m, height of the centre of the lowest turn
+}
+
+// Top returns the height in m of the winding's upper edge, from which the
+// height of a top load counts: half a pitch below the lowest centre, plus turns
+// times pitch.
+func (w Winding) Top() float64 { return w.Base - w.Pitch/2 + w.Turns*w.Pitch }
+
+// Room says which planes surround the coil. A nil height is no plane.
+type Room struct {
+	Floor   *float64 // m, height of the earthed plane below
+	Metal   bool     // the floor mirrors currents as well as charges
+	Ceiling *float64 // m, height of an earthed plate above, for the electric field only
+}
+
+// Loop is one circular turn of round wire.
+type Loop struct {
+	Radius     float64 // m, of the centreline, > 0
+	Height     float64 // m
+	WireRadius float64 // m, > 0
+	Weight     float64 // part of a full turn, for the charge it carries and for its linkage: 1, less for the last of a fractional number
+}
+
+// Lead is a straight vertical wire, taken as a thin cylinder of the same charge
+// about the coil's axis; what it is to itself is that of the wire.
+type Lead struct {
+	Radius     float64 // m, its distance from the axis, > 0
+	Bottom     float64 // m, height of the lower end
+	Length     float64 // m, > 0
+	WireRadius float64 // m, > 0
+}
+
+// Board is the free-standing circuit at the foot. The charges of coil, board
+// and earth capacitance add to zero in every mode.
+type Board struct {
+	Body             *topload.Body // mode 0 must carry its net charge
+	Height           float64       // m, of its centre plane
+	EarthCapacitance float64       // F, to earth, beyond its own; >= 0
+}
+
+// check refuses what has no answer, naming the number that is wrong.
+func (c *Coil) check() error {
+	w := c.Winding
+	positive := func(x float64) bool { return x > 0 && !math.IsInf(x, 0) }
+	finite := func(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+	switch {
+	case !positive(w.Radius):
+		return fmt.Errorf("%w: winding radius %g m", ErrGeometry, w.Radius)
+	case !positive(w.WireRadius) || w.WireRadius >= w.Radius:
+		return fmt.Errorf("%w: wire radius %g m on a winding radius of %g m", ErrGeometry, w.WireRadius, w.Radius)
+	case !positive(w.Pitch) || w.Pitch < 2*w.WireRadius*(1-pitchSlack):
+		return fmt.Errorf("%w: pitch %g m for a wire %g m thick", ErrGeometry, w.Pitch, 2*w.WireRadius)
+	case !(w.Turns >= 1) || w.Turns > MostTurns:
+		return fmt.Errorf("%w: %g turns, 1 to %d are possible", ErrGeometry, w.Turns, MostTurns)
+	case !finite(w.Base):
+		return fmt.Errorf("%w: base height %g m", ErrGeometry, w.Base)
+	}
+	low, high := w.Base-w.WireRadius, w.Base+(w.Turns-1)*w.Pitch+w.WireRadius
+	widen := func(bottom, top float64) { low, high = math.Min(low, bottom), math.Max(high, top) }
+	if c.Top != nil {
+		if !finite(c.TopHeight) {
+			return fmt.Errorf("%w: top load at height %g m", ErrGeometry, c.TopHeight)
+		}
+		widen(c.TopHeight-c.Top.Top, c.TopHeight+c.Top.Top)
+	}
+	for _, l := range c.Primary {
+		if !positive(l.Radius) || !positive(l.WireRadius) || !finite(l.Height) || !positive(l.Weight) || l.Weight > 1 {
+			return fmt.Errorf("%w: primary turn of radius %g m, wire radius %g m, weight %g at height %g m", ErrGeometry, l.Radius, l.WireRadius, l.Weight, l.Height)
+		}
+		widen(l.Height-l.WireRadius, l.Height+l.WireRadius)
+	}
+	if f := c.Room.Floor; f != nil && !(*f < low) {
+		return fmt.Errorf("%w: floor at %g m, lowest part of the coil at %g m", ErrGeometry, *f, low)
+	}
+	if h := c.Room.Ceiling; h != nil && !(*h > high) {
+		return fmt.Errorf("%w: ceiling at %g m, highest part of the coil at %g m", ErrGeometry, *h, high)
+	}
+	return nil
+}
+
+// pitchSlack lets touching bare wires through in spite of rounding.
+const pitchSlack = 1e-9

@@ -1,0 +1,96 @@
+package resonance
+
+import "math"
+
+// grid is the graded division of n whole turns that carries the charge. The
+// charge per turn is a polygon over the turn number with a corner at every
+// knot; between two knots lies an element. Near both ends every turn is a knot,
+// so that a winding of few turns is solved turn by turn.
+type grid struct {
+	turns    int
+	knots    []int // turn numbers from 0, ascending, first 0, last turns-1
+	elements []element
+	samples  []sample
+}
+
+// element is a run of turns from one knot up to, but without, the next one.
+type element struct {
+	start, length int
+}
+
+// sample is a turn that stands for part of its element: sums over turns of
+// smooth functions are taken over the samples with their weights.
+type sample struct {
+	turn    int
+	element int
+	place   float64 // (turn - start)/length: the weight of the upper knot
+	weight  float64 // turns it stands for
+}
+
+const (
+	// growth is the spacing of knots over their distance, in turns, from the
+	// nearer end, and widest the widest spacing as a part of all turns. The
+	// pair puts the error of the first mode below 2e-4 and of the third below
+	// 1e-3 from 40 to 1000 turns (TestRespacingment).
+	growth = 0.4
+	widest = 1.0 / 14
+)
+
+// build divides n whole turns; spacing scales the distance of the knots, 1 is
+// the usual one.
+func (g *grid) build(n int, spacing float64) {
+	g.turns = n
+	g.knots = g.knots[:0]
+	g.elements = g.elements[:0]
+	g.samples = g.samples[:0]
+	half := (n - 1) / 2
+	limit := math.Max(1, widest*spacing*float64(n))
+	for at := 0; at <= half; {
+		g.knots = append(g.knots, at)
+		step := math.Min(limit, growth*spacing*float64(at))
+		at += max(1, int(step))
+	}
+	for i := len(g.knots) - 1; i >= 0; i-- {
+		if mirrored := n - 1 - g.knots[i]; mirrored > g.knots[len(g.knots)-1] {
+			g.knots = append(g.knots, mirrored)
+		}
+	}
+	for k, start := range g.knots {
+		length := 1
+		if k+1 < len(g.knots) {
+			length = g.knots[k+1] - start
+		}
+		g.elements = append(g.elements, element{start, length})
+		g.sample(k, start, length)
+	}
+}
+
+// sample puts up to four samples on an element. Weights integrate
+// polynomials of the third degree over the turns exactly: the discrete
+// counterpart of Gauss's rule, with the places rounded to whole turns.
+func (g *grid) sample(k, start, length int) {
+	add := func(turn int, weight float64) {
+		g.samples = append(g.samples, sample{start + turn, k, float64(turn) / float64(length), weight})
+	}
+	if length <= 4 {
+		for t := range length {
+			add(t, 1)
+		}
+		return
+	}
+	// Places symmetric about the middle, at ±inner and ±outer from it; the
+	// weights follow from the count and the sum of squares.
+	h := float64(length)
+	square := (h*h - 1) / 12 // mean square distance from the middle
+	first := int(math.Round((h - 1) / 2 * 0.14))
+	second := int(math.Round((h - 1) / 2 * 0.66))
+	outer, inner := (h-1)/2-float64(first), (h-1)/2-float64(second)
+	w := h / 2 * (square - inner*inner) / (outer*outer - inner*inner)
+	add(first, w)
+	add(second, h/2-w)
+	add(length-1-second, h/2-w)
+	add(length-1-first, w)
+}
+
+// unknowns returns the number of knots.
+func (g *grid) unknowns() int { return len(g.knots) }

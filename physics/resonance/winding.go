@@ -1,0 +1,553 @@
+package resonance
+
+import (
+	"context"
+	"math"
+
+	"coilwright/physics/electrostatics"
+	"coilwright/physics/inductance"
+)
+
+// kernels are what one whole turn of the winding does to another, by the
+// difference m and by the sum s of their numbers from 0. They depend on
+// everything but the number of turns, and are kept while nothing else changes.
+type kernels struct {
+	winding Winding // with Turns 0
+	room    room
+	turns   int // how many turns they serve
+
+	row row
+
+	potential, axial, radial                []float64 // by m: V/C and V/(C m); the fields along and across
+	imagePotential, imageAxial, imageRadial []float64 // by s
+	mutual                                  []float64 // by m, H
+	ownPotential, ownRadial, ownMutual      float64   // of one turn, without images
+	mirrored                                []float64 // by s, H; only over a metal plane
+}
+
+// room is [Room] by value, to be compared.
+type room struct {
+	floor, ceiling float64 // m; infinite: none
+	metal          bool
+	planes         *electrostatics.Planes // nil: none
+	reach          float64                // m, that the planes serve
+}
+
+// selfElastance returns the mean potential in V/C on the wire of a charged
+// ring, to first order in wire over ring radius.
+func selfElastance(radius, wireRadius float64) float64 {
+	return electrostatics.Coulomb * math.Log(8*radius/wireRadius) / (math.Pi * radius)
+}
+
+// selfField returns the outward field in V/(C m) that the curvature of a
+// charged ring puts on its own wire: the regular part of
+//
+//	φ = q/(4π²ε₀ r) [ln(8r/ρ) + (x/2r)(1 - ln(8r/ρ))]
+//
+// near a ring of radius r, x outward and ρ from the filament.
+func selfField(radius, wireRadius float64) float64 {
+	return electrostatics.Coulomb * (math.Log(8*radius/wireRadius) - 1) / (2 * math.Pi * radius * radius)
+}
+
+// prepare computes the kernels for n turns, or as many more as are missing.
+func (k *kernels) prepare(w Winding, r room, n int) {
+	w.Turns = 0
+	known := k.turns
+	if w != k.winding || r != k.room {
+		known = 0
+		if ratio := w.WireRadius / w.Pitch; ratio != k.row.ratio {
+			k.row.solve(ratio)
+		}
+	}
+	if n <= known {
+		return
+	}
+	k.winding, k.room, k.turns = w, r, n
+	k.potential = extend(k.potential, known, n)
+	k.axial = extend(k.axial, known, n)
+	k.radial = extend(k.radial, known, n)
+	k.mutual = extend(k.mutual, known, n)
+	a := w.Radius
+	for m := known; m < n; m++ {
+		z := float64(m) * w.Pitch
+		if m == 0 {
+			k.ownPotential = selfElastance(a, w.WireRadius) + k.row.shift*electrostatics.Coulomb/(math.Pi*a)
+			k.ownRadial = selfField(a, w.WireRadius)
+			k.ownMutual = inductance.SelfLoopUnchecked(a, w.WireRadius, inductance.Surface)
+			k.potential[0], k.axial[0], k.radial[0], k.mutual[0] = k.ownPotential, 0, k.ownRadial, k.ownMutual
+			continue
+		}
+		k.potential[m] = electrostatics.RingPotentialUnchecked(a, a, z)
+		dr, dz := electrostatics.RingGradientUnchecked(a, a, z)
+		k.axial[m], k.radial[m] = -dz, -dr
+		k.mutual[m] = inductance.MutualLoopsUnchecked(a, a, z)
+	}
+	if r.planes == nil {
+		return
+	}
+	// Images depend on sum and difference; with a single plane on the sum
+	// alone, with two the two parts add. The part by differences is taken
+	// about the middle of the room, the part by sums between a turn and itself.
+	sums := 2*n - 1
+	from := max(0, 2*known-1)
+	k.imagePotential = extend(k.imagePotential, from, sums)
+	k.imageAxial = extend(k.imageAxial, from, sums)
+	k.imageRadial = extend(k.imageRadial, from, sums)
+	both := !math.IsInf(r.floor, 0) && !math.IsInf(r.ceiling, 0)
+	middle := (r.floor + r.ceiling) / 2
+	potential0, radial0 := 0.0, 0.0
+	if both {
+		potential0 = r.planes.ImagePotential(a, middle, a, middle)
+		radial0, _ = r.planes.ImageGradient(a, middle, a, middle)
+		for m := known; m < n; m++ {
+			d := float64(m) * w.Pitch / 2
+			k.potential[m] += r.planes.ImagePotential(a, middle-d, a, middle+d)
+			dr, dz := r.planes.ImageGradient(a, middle-d, a, middle+d)
+			k.axial[m] -= dz
+			k.radial[m] -= dr
+		}
+	}
+	for s := from; s < sums; s++ {
+		z := w.Base + float64(s)*w.Pitch/2
+		k.imagePotential[s] = r.planes.ImagePotential(a, z, a, z) - potential0
+		dr, dz := r.planes.ImageGradient(a, z, a, z)
+		k.imageAxial[s], k.imageRadial[s] = -dz, -(dr - radial0)
+	}
+	if r.metal {
+		k.mirrored = extend(k.mirrored, from, sums)
+		for s := from; s < sums; s++ {
+			k.mirrored[s] = inductance.MutualLoopsUnchecked(a, a, 2*(w.Base-r.floor)+float64(s)*w.Pitch)
+		}
+	}
+}
+
+// extend returns s with room for n values, the first known of them kept.
+func extend(s []float64, known, n int) []float64 {
+	if cap(s) >= n {
+		return s[:n]
+	}
+	grown := make([]float64, n, n+n/2)
+	copy(grown, s[:known])
+	return grown
+}
+
+// winding holds the reduced matrices of the winding alone.
+type winding struct {
+	kernels *kernels
+	grid    grid
+	wound   Winding
+	room    room
+	spacing float64
+	turns   int      // whole turns
+	last    partTurn // what is above them
+
+	potential, axial, radial table // by difference, reversed: index j-i+n-1
+	imagePotential           table // by sum
+	imageAxial, imageRadial  table
+	flux, imageFlux          table // the twice summed inductances, see magnetic
+
+	elastance []float64    // knots×knots, V/C
+	field     [2][]float64 // samples×knots, V/(C m)
+
+	inductance []float64 // knots×knots, H: of the currents that the charges drive
+	offset     []float64 // by turn: f of M_kl = f_k + f_l + parts by difference and sum
+	mean       []float64 // by knot: Σ_i φ_k(i) offset(i)
+	count      []float64 // by knot: Σ_i φ_k(i)
+	rowSum     []float64 // by turn, H: flux per ampere that runs along all whole turns
+	driven     []float64 // by turn, H: Σ over turns up to it (the last by half) of rowSum
+	total      float64   // H, Σ rowSum
+	whole      float64   // H, inductance of all turns, the fractional one included
+
+	lower, upper [2][]float64 // by element: sums over the rows of one element
+	work         []float64
+	current      []float64 // samples×knots: current through a sample's turn per charge
+}
+
+// prepare brings the matrices up to date and reports whether they changed.
+func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room, spacing float64) (changed bool, err error) {
+	if w.wound == wound && w.room == r && w.spacing == spacing {
+		return false, nil
+	}
+	w.wound = Winding{} // until all is done
+	w.room, w.spacing, w.kernels = r, spacing, k
+	n, rest := split(wound.Turns)
+	k.prepare(wound, r, n)
+	w.turns = n
+	w.grid.build(n, spacing)
+	w.last.prepare(k, n, rest, w.grid.unknowns())
+	if err := ctx.Err(); err != nil {
+		return true, err
+	}
+	w.electric()
+	if err := ctx.Err(); err != nil {
+		return true, err
+	}
+	w.magnetic()
+	w.wound = wound
+	return true, ctx.Err()
+}
+
+// size returns the number of unknowns of the winding.
+func (w *winding) size() int {
+	if w.last.present {
+		return w.grid.unknowns() + 1
+	}
+	return w.grid.unknowns()
+}
+
+// places appends the heights in m of the samples and of the fractional turn.
+func (w *winding) places(heights []float64) []float64 {
+	k := w.kernels.winding
+	for _, sample := range w.grid.samples {
+		heights = append(heights, k.Base+float64(sample.turn)*k.Pitch)
+	}
+	if w.last.present {
+		heights = append(heights, w.last.height)
+	}
+	return heights
+}
+
+// scratch returns room for a knots×knots matrix.
+func (w *winding) scratch(knots int) []float64 {
+	w.work = resize(w.work, knots*knots)
+	return w.work
+}
+
+// into puts the winding's matrices into the upper left corner of m.
+func (w *winding) into(m *matrices) {
+	n, knots := m.stride, w.grid.unknowns()
+	for k := range knots {
+		copy(m.elastance[k*n:k*n+knots], w.elastance[k*knots:(k+1)*knots])
+		copy(m.inductance[k*n:k*n+knots], w.inductance[k*knots:(k+1)*knots])
+		m.current[k], m.net[k] = w.count[k], w.count[k]
+	}
+	w.project(m.topFlux[:knots], w.driven)
+	p := &w.last
+	w.whole = w.total + 2*p.sum + p.self
+	if !p.present {
+		return
+	}
+	at := p.index
+	side := m.line[:knots]
+	w.project(side, p.driven)
+	for k := range knots {
+		m.inductance[k*n+at] = m.topFlux[k] + side[k]/2
+		m.topFlux[k] += side[k]
+	}
+	m.inductance[at*n+at] = w.total + p.sum + p.self/4
+	m.topFlux[at] = w.total + 1.5*p.sum + p.self/2
+	m.current[at], m.net[at] = 1, 1
+	m.elastance[at*n+at] = p.elastance
+	for _, sample := range w.grid.samples {
+		v := sample.weight * p.potentialAt(w.kernels, w.kernels.winding.Base+float64(sample.turn)*w.kernels.winding.Pitch)
+		m.elastance[sample.element*n+at] += (1 - sample.place) * v
+		if sample.place > 0 {
+			m.elastance[(sample.element+1)*n+at] += sample.place * v
+		}
+	}
+}
+
+// toeplitz fills t with values by difference: even ones as they are, odd ones
+// with the sign of the row's turn less the column's.
+func (w *winding) toeplitz(t *table, values []float64, odd bool) {
+	n := w.turns
+	t.reset(2*n - 1)
+	for m := range n {
+		v := values[m]
+		t.value[n-1-m] = v // column below row
+		if odd {
+			v = -v
+		}
+		t.value[n-1+m] = v
+	}
+	t.prepare()
+}
+
+// hankel fills t with values by sum.
+func (w *winding) hankel(t *table, values []float64) {
+	t.reset(2*w.turns - 1)
+	copy(t.value, values)
+	t.prepare()
+}
+
+// assemble sets dst, K×K, to Σ_ij φ_k(i) φ_l(j) (difference(j-i) + sum(i+j)),
+// which must be symmetric. sum may be nil.
+func (w *winding) assemble(dst []float64, difference, sum *table) {
+	g := &w.grid
+	size, n := g.unknowns(), w.turns
+	clear(dst[:size*size])
+	count := len(g.elements)
+	for b := range w.lower {
+		w.lower[b] = resize(w.lower[b], count)
+		w.upper[b] = resize(w.upper[b], count)
+	}
+	for e, el := range g.elements {
+		for b := range w.lower {
+			clear(w.lower[b][e:])
+			clear(w.upper[b][e:])
+		}
+		step := 1 / float64(el.length)
+		for t := range el.length {
+			i := el.start + t
+			up := float64(t) * step
+			low := 1 - up
+			for f := e; f < count; f++ {
+				other := g.elements[f]
+				a, b := difference.element(other.start-i+n-1, other.length)
+				if sum != nil {
+					c, d := sum.element(other.start+i, other.length)
+					a, b = a+c, b+d
+				}
+				w.lower[0][f] += low * a
+				w.lower[1][f] += low * b
+				w.upper[0][f] += up * a
+				w.upper[1][f] += up * b
+			}
+		}
+		for f := e; f < count; f++ {
+			addBlock(dst, size, e, f, w.lower[0][f], w.lower[1][f], w.upper[0][f], w.upper[1][f])
+			if f > e {
+				addBlock(dst, size, f, e, w.lower[0][f], w.upper[0][f], w.lower[1][f], w.upper[1][f])
+			}
+		}
+	}
+}
+
+// addBlock adds the 2×2 block of elements e and f to dst; the last element has
+// no upper knot.
+func addBlock(dst []float64, size, e, f int, ll, lu, ul, uu float64) {
+	dst[e*size+f] += ll
+	if f+1 < size {
+		dst[e*size+f+1] += lu
+	}
+	if e+1 < size {
+		dst[(e+1)*size+f] += ul
+		if f+1 < size {
+			dst[(e+1)*size+f+1] += uu
+		}
+	}
+}
+
+// atTurn sets dst, one per knot, to Σ_j φ_k(j) (difference(j-i) + sum(i+j)) of
+// turn i. sum may be nil.
+func (w *winding) atTurn(dst []float64, i int, difference, sum *table) {
+	clear(dst)
+	for e, el := range w.grid.elements {
+		a, b := difference.element(el.start-i+w.turns-1, el.length)
+		if sum != nil {
+			c, d := sum.element(el.start+i, el.length)
+			a, b = a+c, b+d
+		}
+		dst[e] += a
+		if e+1 < len(dst) {
+			dst[e+1] += b
+		}
+	}
+}
+
+// electric forms elastance and fields.
+func (w *winding) electric() {
+	k := w.kernels
+	size := w.grid.unknowns()
+	w.toeplitz(&w.potential, k.potential, false)
+	w.toeplitz(&w.axial, k.axial, true)
+	w.toeplitz(&w.radial, k.radial, false)
+	var p, a, r *table
+	if k.room.planes != nil {
+		p, a, r = &w.imagePotential, &w.imageAxial, &w.imageRadial
+		w.hankel(p, k.imagePotential)
+		w.hankel(a, k.imageAxial)
+		w.hankel(r, k.imageRadial)
+	}
+	w.elastance = resize(w.elastance, size*size)
+	w.assemble(w.elastance, &w.potential, p)
+	for d := range w.field {
+		w.field[d] = resize(w.field[d], len(w.grid.samples)*size)
+	}
+	for s, sample := range w.grid.samples {
+		w.atTurn(w.field[0][s*size:(s+1)*size], sample.turn, &w.axial, a)
+		w.atTurn(w.field[1][s*size:(s+1)*size], sample.turn, &w.radial, r)
+	}
+}
+
+// magnetic forms the inductance matrix of the currents that the charges drive.
+//
+// A charge on turn k sends its current through all turns below and half of it,
+// on the mean, through turn k. Between two such charges
+//
+//	M_kl = (M_kk + M_ll - R(k-l))/2 - mirror,
+//
+// where R(n) is the inductance of n+1 turns of which the two at the ends carry
+// half the current: its second difference is twice the mutual inductance, averaged
+// over neighbours. The mirror part has the same second difference in k+l. So the
+// whole matrix is one table by difference, one by sum and one function of either
+// turn, all of them from O(n) additions.
+func (w *winding) magnetic() {
+	k := w.kernels
+	n, size := w.turns, w.grid.unknowns()
+	l := k.mutual
+	neighbour := func(m int) float64 { // (2 L(m) + L(m-1) + L(m+1))/4
+		if m == 0 {
+			if n == 1 {
+				return l[0] / 2 // never used: no neighbour
+			}
+			return (l[0] + l[1]) / 2
+		}
+		if m+1 < n {
+			return (2*l[m] + l[m-1] + l[m+1]) / 4
+		}
+		return (2*l[m] + l[m-1]) / 4 // only beyond what is asked for
+	}
+	w.flux.reset(2*n - 1)
+	r, slope := 0.0, 0.0 // R(m) and R(m+1) - R(m)
+	w.offset = resize(w.offset, n)
+	// Σ over trapezoid-weighted turns 0..m of L(j), the flux of turn 0.
+	foot := 0.0
+	for m := range n {
+		if m == 1 {
+			slope = neighbour(0)
+		}
+		if m > 1 {
+			slope += 2 * neighbour(m-1)
+		}
+		r += slope
+		if m > 0 {
+			foot += (l[m-1] + l[m]) / 2
+		}
+		w.flux.value[n-1-m] = -r / 2
+		w.flux.value[n-1+m] = -r / 2
+		w.offset[m] = (r + foot + l[0]/4) / 2 // half of M_mm
+	}
+	w.flux.prepare()
+
+	w.rowSum = resize(w.rowSum, n)
+	w.sumRows(l)
+
+	var mirror *table
+	if k.room.metal {
+		mirror = &w.imageFlux
+		w.mirrorFlux()
+	}
+
+	w.driven = resize(w.driven, n)
+	below := 0.0
+	for i := range n {
+		w.driven[i] = below + w.rowSum[i]/2
+		below += w.rowSum[i]
+	}
+	w.total = below
+
+	w.inductance = resize(w.inductance, size*size)
+	w.assemble(w.inductance, &w.flux, mirror)
+	// The rank-two part f_k + f_l.
+	w.count = resize(w.count, size)
+	w.project(w.count, nil)
+	w.mean = resize(w.mean, size)
+	w.project(w.mean, w.offset)
+	for a := range size {
+		for b := range size {
+			w.inductance[a*size+b] += w.mean[a]*w.count[b] + w.count[a]*w.mean[b]
+		}
+	}
+}
+
+// sumRows sets rowSum[i] = Σ_j L(|i-j|).
+func (w *winding) sumRows(l []float64) {
+	n := w.turns
+	sum := 0.0
+	for j := range n {
+		sum += l[j]
+	}
+	for i := range n {
+		w.rowSum[i] = sum
+		if i+1 < n {
+			sum += l[i+1] - l[n-1-i]
+		}
+	}
+}
+
+// mirrorFlux takes the mirrored currents off: the part of M by sums, and its
+// share of offset and rowSum.
+func (w *winding) mirrorFlux() {
+	n := w.turns
+	h := w.kernels.mirrored
+	t := &w.imageFlux
+	t.reset(2*n - 1)
+	// q has the second difference (h(s) + 2h(s+1) + h(s+2))/4.
+	q, slope := 0.0, 0.0
+	for s := range 2*n - 1 {
+		t.value[s] = -q
+		q += slope
+		if s+2 < 2*n-1 {
+			slope += (h[s] + 2*h[s+1] + h[s+2]) / 4
+		}
+	}
+	t.prepare()
+	// M_kl = q(k+l) - q(k) - q(l) + q(0) + (U(k) + U(l))/2 + h(0)/4 with U(k) the
+	// trapezoid-weighted sum of h over 0..k.
+	u := 0.0
+	for k := range n {
+		if k > 0 {
+			u += (h[k-1] + h[k]) / 2
+		}
+		w.offset[k] -= t.value[k] + u/2 + h[0]/8
+	}
+	sum := 0.0
+	for j := range n {
+		sum += h[j]
+	}
+	for i := range n {
+		w.rowSum[i] -= sum
+		if i+1 < n {
+			sum += h[i+n] - h[i]
+		}
+	}
+}
+
+// project sets dst[k] to Σ_i φ_k(i) v_i; v nil stands for ones.
+func (w *winding) project(dst, v []float64) {
+	clear(dst)
+	for e, el := range w.grid.elements {
+		step := 1 / float64(el.length)
+		for t := range el.length {
+			x := 1.0
+			if v != nil {
+				x = v[el.start+t]
+			}
+			up := float64(t) * step * x
+			dst[e] += x - up
+			if e+1 < len(dst) {
+				dst[e+1] += up
+			}
+		}
+	}
+}
+
+// currents sets current to the part of the charge at each knot, spread over its
+// turns, that flows through the sampled turn: all of the charge above it and half
+// of its own.
+func (w *winding) currents() {
+	g := &w.grid
+	knots := g.unknowns()
+	w.current = resize(w.current, len(g.samples)*knots)
+	clear(w.current)
+	for s, sample := range g.samples {
+		row := w.current[s*knots : (s+1)*knots]
+		e := sample.element
+		h := float64(g.elements[e].length)
+		t := float64(sample.turn - g.elements[e].start)
+		above := h - 1 - t
+		ramp := (h*(h-1) - t*(t+1)) / (2 * h) // Σ_(j=t+1..h-1) j/h
+		row[e] = above - ramp + (1-t/h)/2
+		if e+1 < knots {
+			row[e+1] = ramp + t/(2*h)
+		}
+		for f := e + 1; f < len(g.elements); f++ {
+			h := float64(g.elements[f].length)
+			row[f] += (h + 1) / 2
+			if f+1 < knots {
+				row[f+1] += (h - 1) / 2
+			}
+		}
+	}
+}
