@@ -1,0 +1,73 @@
+// Coilwright shows a small resonant high-voltage coil and answers live while
+// its dimensions are changed.
+//
+// Usage:
+//
+//	coilwright [FILE.coil.json]
+//
+// Without a file it opens an example. It ends with exit code 0, with 1 and one
+// line on standard error when it cannot start, and with 2 when it is called
+// wrongly.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"runtime"
+
+	fyneapp "fyne.io/fyne/v2/app"
+
+	"coilwright/app"
+	_ "coilwright/cmd/coilwright/locale"
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stderr))
+}
+
+// run is main with its surroundings as arguments; it returns the exit code.
+func run(args []string, stderr io.Writer) int {
+	const (
+		exitRefused = 1
+		exitUsage   = 2
+	)
+	flags := flag.NewFlagSet("coilwright", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.Usage = func() { fmt.Fprintln(stderr, "usage: coilwright [FILE.coil.json]") }
+	switch err := flags.Parse(args); {
+	case err == flag.ErrHelp:
+		return 0
+	case err != nil:
+		return exitUsage
+	case flags.NArg() > 1:
+		flags.Usage()
+		return exitUsage
+	}
+	if err := findDisplay(runtime.GOOS, os.Getenv); err != nil {
+		fmt.Fprintln(stderr, "coilwright:", err)
+		return exitRefused
+	}
+	if err := show(flags.Arg(0)); err != nil {
+		fmt.Fprintln(stderr, "coilwright:", err)
+		return exitRefused
+	}
+	return 0
+}
+
+// show opens the window, with the design file at path unless that is empty,
+// and returns when it is closed.
+func show(path string) error {
+	w, err := app.New(fyneapp.NewWithID(app.ID), app.Options{})
+	if err != nil {
+		return err
+	}
+	if path != "" {
+		if err := w.OpenPath(path); err != nil {
+			return err
+		}
+	}
+	w.Window().ShowAndRun()
+	return nil
+}

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+)
+
+func TestRunRefusesInOneLine(t *testing.T) {
+	t.Setenv("DISPLAY", "")
+	t.Setenv("WAYLAND_DISPLAY", "")
+	for _, test := range []struct {
+		name string
+		args []string
+		code int
+		says string
+	}{
+		{"no display", nil, 1, "coilwright: no display to open a window on: DISPLAY is not set\n"},
+		{"two files", []string{"a.coil.json", "b.coil.json"}, 2, "usage: coilwright [FILE.coil.json]\n"},
+		{"help", []string{"-h"}, 0, "usage: coilwright [FILE.coil.json]\n"},
+	} {
+		var stderr strings.Builder
+		if code := run(test.args, &stderr); code != test.code || stderr.String() != test.says {
+			t.Errorf("%s: run(%q) = %d and says %q, want %d and %q",
+				test.name, test.args, code, stderr.String(), test.code, test.says)
+		}
+	}
+}
+
+func TestRunRefusesAnUnknownFlag(t *testing.T) {
+	var stderr strings.Builder
+	if code := run([]string{"-nonsense"}, &stderr); code != 2 {
+		t.Errorf("run(-nonsense) = %d, want 2", code)
+	}
+}
+
+func TestShowRefusesABadFile(t *testing.T) {
+	err := show("testdata/no such file.coil.json")
+	if err == nil || strings.Contains(err.Error(), "\n") {
+		t.Errorf("show of a missing file = %v, want one line", err)
+	}
+}
+
+// TestNoLocaleComplaint starts this test program again, without a test to run,
+// in the environment of a container: initialising the toolkit must print
+// nothing.
+func TestNoLocaleComplaint(t *testing.T) {
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, locale := range []string{"", "C", "C.UTF-8", "POSIX"} {
+		c := exec.Command(program, "-test.run=^$")
+		c.Env = append(os.Environ(), "LC_ALL="+locale, "LC_MESSAGES=", "LANG=", "LANGUAGE=")
+		out, err := c.CombinedOutput()
+		if err != nil {
+			t.Fatalf("LC_ALL=%s: %v: %s", locale, err, out)
+		}
+		if strings.Contains(string(out), "locale") {
+			t.Errorf("LC_ALL=%s: printed %q", locale, out)
+		}
+	}
+}
