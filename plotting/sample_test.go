@@ -73,3 +73,50 @@ func secondaryCount() design.CountCurve {
 	}
 	return c
 }
+
+// deskCoil is 310 turns of fine wire on a tube of 25 mm with a ring of 19 turns
+// and a primary of 4: its lengths follow from the wires' diameters.
+func deskCoil() design.Geometry {
+	const overall, pitch = 0.0002164, 0.0002229
+	g := design.Geometry{
+		Former: design.Tube{Inner: 0.011, Outer: 0.0125, Bottom: 0.0079, Top: 0.0970},
+		Winding: design.Winding{
+			Radius: 0.0125 + overall/2, Bottom: 0.018 - pitch/2, Turns: 310, Pitch: pitch,
+			BareDiameter: 0.0002019, OverallDiameter: overall,
+		},
+		Primary: design.Turns{InUse: 4, WireDiameter: 0.00129},
+		Room:    design.Surroundings{Ground: design.Floor, FloorDepth: 0.75},
+	}
+	g.Winding.Top = g.Winding.Bottom + 310*pitch
+	const wire = 0.001628
+	g.TopLoad = design.Body{
+		Kind: design.WireRing, Centre: g.Winding.Top + 0.014,
+		Inner: 0.005 + wire + 0.007, Outer: 0.005 + wire + 0.007, TubeRadius: 0.007 + wire,
+		Turns: 19, TurnRadius: 0.007 + wire/2, WireDiameter: wire, HubRadius: 0.005,
+	}
+	for i := range 4 {
+		g.Primary.Places = append(g.Primary.Places, design.Spot{R: 0.023, Z: 0.010 + 0.004*float64(i)})
+	}
+	return g
+}
+
+// handCoil is 55 turns of thick wire, each of which can be seen.
+func handCoil() design.Geometry {
+	g := deskCoil()
+	w := &g.Winding
+	w.Turns, w.Pitch, w.BareDiameter, w.OverallDiameter = 55, 0.00074, 0.000644, 0.000718
+	w.Top = w.Bottom + w.Turns*w.Pitch
+	g.Former.Top = w.Top + 0.01
+	g.TopLoad.Centre = w.Top + 0.014
+	return g
+}
+
+// quarterWave is a voltage along a winding.
+func quarterWave(g design.Geometry) []Level {
+	var out []Level
+	for i := range 41 {
+		t := float64(i) / 40
+		out = append(out, Level{g.Winding.Bottom + t*(g.Winding.Top-g.Winding.Bottom), math.Sin(t * math.Pi / 2)})
+	}
+	return out
+}
