@@ -52,6 +52,22 @@ type Body struct {
 // Modes returns the number n of modes.
 func (b *Body) Modes() int { return len(b.Charge) }
 
+// resize makes room for n modes, m rings and k points, using slices again.
+func (b *Body) resize(n, m, k int) {
+	b.Elastance, b.Charge = grow(b.Elastance, n*n), grow(b.Charge, n)
+	b.Radius, b.Height, b.Weight = grow(b.Radius, m), grow(b.Height, m), grow(b.Weight, n*m)
+	b.PointRadius, b.PointHeight, b.PointGradient = grow(b.PointRadius, k), grow(b.PointHeight, k), grow(b.PointGradient, n*k)
+	clear(b.Elastance)
+}
+
+// grow returns a slice of n values, s itself if it is long enough.
+func grow(s []float64, n int) []float64 {
+	if cap(s) < n {
+		return make([]float64, n)
+	}
+	return s[:n]
+}
+
 // Capacitance returns the capacitance in F of the isolated body.
 func (b *Body) Capacitance() float64 { return 1 / b.Elastance[0] }
 

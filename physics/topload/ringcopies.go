@@ -15,14 +15,6 @@ type turnCopy struct {
 	near   bool    // met filament by filament
 }
 
-// grow returns a slice of n values, of s if it is long enough.
-func grow(s []float64, n int) []float64 {
-	if cap(s) < n {
-		return make([]float64, n)
-	}
-	return s[:n]
-}
-
 // farNodes is how many stand-ins the distant turns on one side get.
 //
 // In v = ln tan(α/4) the potential of a turn at the angle α is even and

@@ -130,6 +130,8 @@ type ringScratch struct {
 	chol              mat.Cholesky
 	right, solved     *mat.Dense
 	charge            *mat.VecDense
+	moments, modes    *mat.Dense // unknowns of a class × its modes
+	waves             []float64  // (Harmonics+1) × groups
 	near, far         []filament
 	gaussX, gaussW    []float64
 	previous, current []float64
@@ -225,6 +227,7 @@ func (s *RingSolver) setResolution() {
 		right:        mat.NewDense(s.surfaceParts, s.groups, nil),
 		solved:       mat.NewDense(s.surfaceParts, s.groups, nil),
 		charge:       mat.NewVecDense(orders*s.groups, nil),
+		waves:        make([]float64, orders*s.groups),
 	}
 }
 

@@ -1,0 +1,212 @@
+package topload
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Body sets dst to the ring as a body of a coil's system, see [Body], and
+// returns the isolated ring at 1 V. Slices of dst are used again.
+//
+// The modes are the charges that answer the potentials 1, Re ζ^j and Im ζ^j,
+// ζ = (r - R + iz)/rt, of degree up to ringDegree: the turns see the coil's
+// field as smooth, and everything finer follows.
+func (s *RingSolver) Body(dst *Body, r Ring) (RingSolution, error) {
+	if err := s.prepare(r, true); err != nil {
+		return RingSolution{}, err
+	}
+	isolated, err := s.solveIsolated()
+	if err != nil {
+		return RingSolution{}, err
+	}
+	degree := min(ringDegree, s.res.Harmonics)
+	dst.resize(1+2*degree, 2*ringBodyAngles, ringBodyAngles*s.bodyParts())
+	s.placeBody(dst)
+	if err := s.addModes(dst, &s.even, 0, degree+1, isolated.Capacitance); err != nil {
+		return RingSolution{}, err
+	}
+	if err := s.addModes(dst, &s.odd, degree+1, degree, isolated.Capacitance); err != nil {
+		return RingSolution{}, err
+	}
+	clear(dst.Charge)
+	dst.Charge[0] = 1
+	_, tube := r.SmoothRadii()
+	dst.Curvature, dst.Top, dst.Outer = r.WireDiameter/2, tube, r.OuterDiameter()/2
+	dst.Residual, dst.Condition = isolated.Residual, isolated.Condition
+	return isolated, nil
+}
+
+const (
+	// ringDegree is the degree of the potentials that a ring answers. A ring of
+	// charge at the mouth of a winding close under it induces its net charge
+	// within 1e-4 of the answer without reduction (a test).
+	ringDegree = 5
+
+	// ringBodyAngles is how many coaxial rings stand for the wires on each of
+	// two circles round the turn: twice the highest order and more, since the
+	// echo of order n - j falls as the n-th power of rt over the distance.
+	ringBodyAngles = 24
+)
+
+// bodyParts is how many surface parts round the wire a body's points take: the
+// outer quarter on one side, where the gradient is largest.
+func (s *RingSolver) bodyParts() int { return s.res.Surface/4 + 1 }
+
+// bodyAngle returns the k-th angle along a turn of the body's rings and points.
+func bodyAngle(k int) float64 { return 2 * math.Pi * (float64(k) + 0.5) / ringBodyAngles }
+
+// placeBody sets where the body's rings and points are.
+func (s *RingSolver) placeBody(dst *Body) {
+	radius, b := s.ring.Radius(), s.ring.WireDiameter/2
+	for k := range ringBodyAngles {
+		sin, cos := math.Sincos(bodyAngle(k))
+		for m := range 2 {
+			rho := s.farRadius(m, filamentDepth*b)
+			dst.Radius[2*k+m], dst.Height[2*k+m] = radius+rho*cos, rho*sin
+		}
+		for p := range s.bodyParts() {
+			rho := s.ring.TurnRadius() + b*s.round[p*s.groups+1]
+			at := k*s.bodyParts() + p
+			dst.PointRadius[at], dst.PointHeight[at] = radius+rho*cos, rho*sin
+		}
+	}
+}
+
+// addModes fills count modes of the body, from the given one on, with those of
+// one symmetry class: T = P⁻¹F for the moments F of the potentials, made
+// orthogonal in energy in their order and scaled to the elastance 1/C.
+func (s *RingSolver) addModes(dst *Body, y *system, from, count int, capacitance float64) error {
+	size := (s.res.Harmonics + 1 - y.first) * s.groups
+	s.scratch.moments = growDense(s.scratch.moments, size, count)
+	s.scratch.modes = growDense(s.scratch.modes, size, count)
+	f, t := s.scratch.moments, s.scratch.modes
+	s.fillMoments(f, y.first)
+	if err := y.chol.SolveTo(t, f); err != nil {
+		return fmt.Errorf("%w: modes of a ring: %v", ErrSolve, err)
+	}
+	// Gram-Schmidt in the energy TᵀPT = FᵀT, on F and T alike.
+	for i := range count {
+		for k := range i {
+			c := dotColumns(f, k, t, i)
+			addColumn(f, i, -c, k)
+			addColumn(t, i, -c, k)
+		}
+		norm := dotColumns(f, i, t, i)
+		if !(norm > 0) {
+			return fmt.Errorf("%w: mode %d of a ring", ErrSolve, i)
+		}
+		scaleColumn(f, i, 1/math.Sqrt(norm))
+		scaleColumn(t, i, 1/math.Sqrt(norm))
+	}
+	turns := float64(s.ring.Turns)
+	strength := s.scratch.charge // long enough for both classes
+	for i := range count {
+		mode, n := from+i, dst.Modes()
+		dst.Elastance[mode*n+mode] = 1 / capacitance
+		strength.Zero()
+		for k := range size {
+			strength.SetVec(k, t.At(k, i)/math.Sqrt(turns*capacitance))
+		}
+		s.fillMode(dst, mode, strength, y.first)
+	}
+	return nil
+}
+
+// fillMoments sets column j of f to the moments on the filaments of the
+// potential Re ζ^j (even class) or Im ζ^(j+1) (odd class).
+func (s *RingSolver) fillMoments(f *mat.Dense, first int) {
+	f.Zero()
+	orders, angles := s.res.Harmonics+1, s.res.Angles
+	_, count := f.Dims()
+	wave := s.cosine
+	if first == 1 {
+		wave = s.sine
+	}
+	radius, rt := s.ring.Radius(), s.ring.TurnRadius()
+	for _, fil := range s.scratch.near {
+		for i := range angles {
+			x, z := radius+fil.radius*s.cosine[i*orders+1], fil.radius*s.sine[i*orders+1]
+			zeta := complex((math.Hypot(x, fil.offset)-radius)/rt, z/rt)
+			power := complex(1, 0)
+			if first == 1 {
+				power = zeta
+			}
+			for c := range count {
+				u := real(power)
+				if first == 1 {
+					u = imag(power)
+				}
+				for j := first; j < orders; j++ {
+					row := (j-first)*s.groups + fil.group
+					f.Set(row, c, f.At(row, c)+fil.share*u*wave[i*orders+j]/float64(angles))
+				}
+				power *= zeta
+			}
+		}
+	}
+}
+
+// fillMode sets the rings and the points of one mode.
+func (s *RingSolver) fillMode(dst *Body, mode int, strength *mat.VecDense, first int) {
+	rings, points := len(dst.Radius), len(dst.PointRadius)
+	s.surfaceWaves(s.scratch.waves, strength, first)
+	turns := float64(s.ring.Turns)
+	for k := range ringBodyAngles {
+		theta := bodyAngle(k)
+		sin1, cos1 := math.Sincos(theta)
+		s.wavesHere(cos1, sin1)
+		wave := s.scratch.cosHere
+		if first == 1 {
+			wave = s.scratch.sinHere
+		}
+		for m := range 2 {
+			q := 0.0
+			for j := first; j <= s.res.Harmonics; j++ {
+				for g := range s.groups {
+					q += s.farShare(g, m) * strength.AtVec((j-first)*s.groups+g) * wave[j]
+				}
+			}
+			dst.Weight[mode*rings+2*k+m] = turns * q / ringBodyAngles
+		}
+		for p := range s.bodyParts() {
+			psi := 2 * math.Pi * float64(p) / float64(s.res.Surface)
+			dst.PointGradient[mode*points+k*s.bodyParts()+p] = s.gradientOfWaves(s.scratch.waves, first, theta, psi)
+		}
+	}
+}
+
+// growDense returns an r×c matrix, m itself if it has that shape.
+func growDense(m *mat.Dense, r, c int) *mat.Dense {
+	if m != nil {
+		if mr, mc := m.Dims(); mr == r && mc == c {
+			return m
+		}
+	}
+	return mat.NewDense(r, c, nil)
+}
+
+func dotColumns(a *mat.Dense, i int, b *mat.Dense, k int) float64 {
+	rows, _ := a.Dims()
+	sum := 0.0
+	for r := range rows {
+		sum += a.At(r, i) * b.At(r, k)
+	}
+	return sum
+}
+
+// addColumn adds c times column k of m to column i.
+func addColumn(m *mat.Dense, i int, c float64, k int) {
+	rows, _ := m.Dims()
+	for r := range rows {
+		m.Set(r, i, m.At(r, i)+c*m.At(r, k))
+	}
+}
+
+func scaleColumn(m *mat.Dense, i int, c float64) {
+	rows, _ := m.Dims()
+	for r := range rows {
+		m.Set(r, i, m.At(r, i)*c)
+	}
+}
