@@ -162,3 +162,12 @@ func BenchmarkCoupling(b *testing.B) {
 		}
 	}
 }
+
+func TestFractionalTurnPlace(t *testing.T) {
+	loops := Winding{2.5, 0.01, 0.004, 0.0005, 0.1}.Loops()
+	// The half turn fills 2 to 2.5 pitches over the lower edge; the first turn's
+	// centre is half a pitch over it.
+	if last := loops[2]; len(loops) != 3 || last.Weight != 0.5 || !scalar.EqualWithinAbs(last.Height, 0.1+1.75*0.004, 1e-15) {
+		t.Errorf("2.5 turns end in %+v, want weight 0.5 at 1.75 pitches", loops)
+	}
+}
