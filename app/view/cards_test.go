@@ -1,0 +1,305 @@
+package view
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+	"gonum.org/v1/gonum/floats/scalar"
+
+	"coilwright/physics/design"
+)
+
+// visibleRows returns the keys of the rows of a card that are in sight.
+func visibleRows(c *Cards, name string) []string {
+	var keys []string
+	for _, n := range c.cards {
+		if n.name != name {
+			continue
+		}
+		for _, i := range n.parts().items {
+			if i.row().Visible() {
+				keys = append(keys, i.row().key)
+			}
+		}
+	}
+	return keys
+}
+
+func TestKindOfTopLoad(t *testing.T) {
+	b, c, _ := newBench(t, deskCoil())
+	kind := choice(t, c, "top_load.kind")
+	for index, test := range []struct {
+		kind string
+		rows []string
+	}{
+		{design.NoTopLoad, []string{"top_load.kind"}},
+		{design.WireRing, []string{"top_load.kind", "top_load.turns", "top_load.wire.gauge", "top_load.former_diameter_m", "top_load.hub", "top_load.hub_diameter_m", "top_load.height_m"}},
+		{design.Torus, []string{"top_load.kind", "top_load.outer_diameter_m", "top_load.tube_diameter_m", "top_load.height_m"}},
+		{design.Sphere, []string{"top_load.kind", "top_load.diameter_m", "top_load.height_m"}},
+		{design.Disc, []string{"top_load.kind", "top_load.diameter_m", "top_load.thickness_m", "top_load.height_m"}},
+	} {
+		kind.picker.SetSelectedIndex(index)
+		if b.design.TopLoad.Kind != test.kind {
+			t.Errorf("option %d gives the kind %q, want %q", index, b.design.TopLoad.Kind, test.kind)
+		}
+		if got := visibleRows(c, "top_load"); !slices.Equal(got, test.rows) {
+			t.Errorf("a %s shows the rows %v, want %v", test.kind, got, test.rows)
+		}
+		if problems := design.Check(b.design); len(problems) > 0 {
+			t.Errorf("a fresh %s cannot be built: %v", test.kind, problems)
+		}
+	}
+	kind.picker.SetSelectedIndex(1)
+	if b.design.TopLoad.Turns != 19 {
+		t.Errorf("going through the kinds leaves the ring with %d turns, want 19", b.design.TopLoad.Turns)
+	}
+}
+
+func TestKindOfPrimary(t *testing.T) {
+	d := deskCoil()
+	d.SetPrimaryKind(design.NoPrimary)
+	b, c, _ := newBench(t, d)
+	kind := choice(t, c, "primary.kind")
+	if got := visibleRows(c, "primary"); !slices.Equal(got, []string{"primary.kind"}) {
+		t.Errorf("without a primary the rows %v show", got)
+	}
+	for index, want := range []string{design.NoPrimary, design.Cylinder, design.Spiral, design.Cone} {
+		kind.picker.SetSelectedIndex(index)
+		if b.design.Primary.Kind != want {
+			t.Errorf("option %d gives the kind %q, want %q", index, b.design.Primary.Kind, want)
+		}
+		slope := slices.Contains(visibleRows(c, "primary"), "primary.cone_angle_deg")
+		if slope != (want == design.Cone) {
+			t.Errorf("the slope of a %s shows: %t", want, slope)
+		}
+	}
+}
+
+func TestGround(t *testing.T) {
+	b, c, _ := newBench(t, deskCoil())
+	ground := choice(t, c, "room.ground")
+	for index, test := range []struct {
+		ground string
+		depth  float64 // m
+	}{
+		{design.Floor, 0.75},
+		{design.Floor, 0},
+		{design.MetalPlane, 0},
+		{design.Open, 0},
+	} {
+		ground.picker.SetSelectedIndex(index)
+		if b.design.Room.Ground != test.ground || b.design.Room.FloorDepth != test.depth {
+			t.Errorf("option %d gives ground %q at %g m, want %q at %g m", index, b.design.Room.Ground, b.design.Room.FloorDepth, test.ground, test.depth)
+		}
+		if got := ground.picker.SelectedIndex(); got != index {
+			t.Errorf("option %d shows as option %d", index, got)
+		}
+	}
+}
+
+func TestHubByNut(t *testing.T) {
+	b, c, _ := newBench(t, deskCoil())
+	nut, seat := choice(t, c, "top_load.hub"), choice(t, c, "top_load.seat")
+	if seat.Visible() {
+		t.Error("a measured hub has a seat")
+	}
+	i := slices.Index(nut.picker.Options, "#6-32 nut")
+	if i < 0 {
+		t.Fatalf("no #6-32 nut in %v", nut.picker.Options)
+	}
+	nut.picker.SetSelectedIndex(i)
+	// Middle of the limits of ASME B18.2.2: flats 7.671 to 7.925 mm, corners
+	// 8.738 to 9.169 mm.
+	if got := b.design.TopLoad.HubDiameter; !scalar.EqualWithinAbs(got, 7.798e-3, 1e-6) {
+		t.Errorf("the flats of a #6-32 nut give a hub of %g m, want 0.007798 m (ASME B18.2.2)", got)
+	}
+	if !seat.Visible() || nut.picker.SelectedIndex() != i {
+		t.Errorf("after picking the nut: seat visible %t, option %d of %d", seat.Visible(), nut.picker.SelectedIndex(), i)
+	}
+	seat.picker.SetSelectedIndex(1)
+	if got := b.design.TopLoad.HubDiameter; !scalar.EqualWithinAbs(got, 8.9535e-3, 1e-6) {
+		t.Errorf("the corners of a #6-32 nut give a hub of %g m, want 0.0089535 m (ASME B18.2.2)", got)
+	}
+	nut.picker.SetSelectedIndex(0)
+	if seat.Visible() || nut.picker.SelectedIndex() != 0 {
+		t.Errorf("a measured hub shows as option %d, its seat %t", nut.picker.SelectedIndex(), seat.Visible())
+	}
+}
+
+func TestEveryNutShowsAsItself(t *testing.T) {
+	_, c, _ := newBench(t, deskCoil())
+	nut, seat := choice(t, c, "top_load.hub"), choice(t, c, "top_load.seat")
+	for i := range nut.picker.Options {
+		for s := range seat.picker.Options {
+			nut.picker.SetSelectedIndex(i)
+			if i > 0 {
+				seat.picker.SetSelectedIndex(s)
+			}
+			if got := nut.picker.SelectedIndex(); got != i {
+				t.Errorf("%s, %s, shows as %s", nut.picker.Options[i], seat.picker.Options[s], nut.picker.Options[got])
+			}
+		}
+	}
+}
+
+func TestSpacing(t *testing.T) {
+	b, c, w := newBench(t, deskCoil())
+	spacing := choice(t, c, "secondary.spacing")
+	touching := b.design.Secondary.ClosePitch()
+
+	spacing.picker.SetSelectedIndex(byPitch)
+	if got := b.design.Secondary.Pitch; !scalar.EqualWithinRel(got, touching, 1e-12) {
+		t.Errorf("from touching to a pitch gives %g m, want the pitch of the close winding, %g m", got, touching)
+	}
+	pitch := row(t, c, "secondary.pitch_m")
+	typeOver(w, pitch.entry, "0.5")
+	press(pitch.entry, fyne.KeyReturn)
+	if got := b.design.Secondary.Pitch; got != 0.5e-3 {
+		t.Errorf("a typed pitch of 0.5 mm gives %g m", got)
+	}
+
+	spacing.picker.SetSelectedIndex(byHeight)
+	height := row(t, c, "secondary.winding_height")
+	if !height.Visible() || pitch.Visible() {
+		t.Errorf("by height: height visible %t, pitch visible %t", height.Visible(), pitch.Visible())
+	}
+	typeOver(w, height.entry, "100")
+	press(height.entry, fyne.KeyReturn)
+	turns := row(t, c, "secondary.turns")
+	typeOver(w, turns.entry, "200")
+	press(turns.entry, fyne.KeyReturn)
+	s := b.design.Secondary
+	if got := s.Turns * s.Pitch; s.Turns != 200 || !scalar.EqualWithinRel(got, 0.100, 1e-9) {
+		t.Errorf("200 turns on 100 mm: %g turns on %g m", s.Turns, got)
+	}
+
+	spacing.picker.SetSelectedIndex(byCounting)
+	counted, length := row(t, c, "secondary.counted_turns"), row(t, c, "secondary.counted_length")
+	typeOver(w, counted.entry, "20")
+	press(counted.entry, fyne.KeyReturn)
+	typeOver(w, length.entry, "9 mm")
+	press(length.entry, fyne.KeyReturn)
+	if got := b.design.Secondary.Pitch; !scalar.EqualWithinRel(got, 9e-3/20, 1e-9) {
+		t.Errorf("20 turns measure 9 mm: pitch %g m, want %g m", got, 9e-3/20)
+	}
+	if counted.entry.Text != "20" || length.entry.Text != "9.00" {
+		t.Errorf("the ruler shows %q turns and %q mm", counted.entry.Text, length.entry.Text)
+	}
+
+	spacing.picker.SetSelectedIndex(byTouching)
+	if b.design.Secondary.Pitch != 0 || length.Visible() {
+		t.Errorf("touching: pitch %g m, ruler visible %t", b.design.Secondary.Pitch, length.Visible())
+	}
+}
+
+func TestFolding(t *testing.T) {
+	_, c, _ := newBench(t, deskCoil())
+	var folded []string
+	c.OnFold = func(names []string) { folded = names }
+	head := c.cards[1].parts().head
+	tall := c.column.MinSize().Height
+	test.Tap(head)
+	if !slices.Equal(folded, []string{"secondary"}) || c.column.MinSize().Height >= tall {
+		t.Errorf("a click folds %v and makes the column %g of %g high", folded, c.column.MinSize().Height, tall)
+	}
+	press(head, fyne.KeySpace)
+	if len(folded) != 0 || c.column.MinSize().Height != tall {
+		t.Errorf("Space leaves %v folded and the column %g of %g high", folded, c.column.MinSize().Height, tall)
+	}
+}
+
+// TestKeyboardReachesEverything walks through the column with Tab and finds
+// every row that is in sight, each in sight when it has the keyboard.
+func TestKeyboardReachesEverything(t *testing.T) {
+	_, c, w := newBench(t, deskCoil())
+	w.Resize(fyne.NewSize(330, 300))
+	reached := map[string]bool{}
+	var order []string
+	c.OnHint = func(key string) {
+		if !reached[key] {
+			order = append(order, key)
+		}
+		reached[key] = true
+	}
+	const enough = 200 // presses of Tab, far more than there are stops
+	for range enough {
+		test.FocusNext(w.Canvas())
+		o, ok := w.Canvas().Focused().(fyne.CanvasObject)
+		if !ok {
+			continue
+		}
+		y := fyne.CurrentApp().Driver().AbsolutePositionForObject(o).Y
+		if y < 0 || y+o.Size().Height > w.Canvas().Size().Height+1 {
+			t.Fatalf("%T has the keyboard at %g px, out of sight", o, y)
+		}
+	}
+	var want []string
+	for _, name := range []string{"top_load", "secondary", "primary", "room"} {
+		want = append(want, visibleRows(c, name)...)
+	}
+	if !slices.Equal(order, want) {
+		t.Errorf("Tab walks through\n%v, want\n%v", order, want)
+	}
+}
+
+// TestWheelScrollsOverSliders: the wheel over a slider scrolls the column and
+// changes nothing.
+func TestWheelScrollsOverSliders(t *testing.T) {
+	b, c, w := newBench(t, deskCoil())
+	w.Resize(fyne.NewSize(330, 300))
+	q := row(t, c, "top_load.former_diameter_m")
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(q.slider).AddXY(q.slider.Size().Width/2, 5)
+	before := b.design
+	test.Scroll(w.Canvas(), at, 0, -50)
+	if c.scroll.Offset.Y <= 0 || len(b.edits) > 0 || b.design.TopLoad.FormerDiameter != before.TopLoad.FormerDiameter {
+		t.Errorf("the wheel scrolls to %g and makes steps %v", c.scroll.Offset.Y, b.edits)
+	}
+}
+
+func TestApplyNearest(t *testing.T) {
+	d := deskCoil()
+	d.TopLoad.Wire.Gauge, d.TopLoad.HubDiameter, d.TopLoad.Turns = "AWG 12", 7.9e-3, 21
+	b, c, _ := newBench(t, d)
+	problems := design.Check(d)
+	if len(problems) != 1 || problems[0].Nearest == nil {
+		t.Fatalf("21 turns of AWG 12 on 7.9 mm: problems %v", problems)
+	}
+	p := problems[0]
+	if got := c.Nearest(p.Key, *p.Nearest); got != "Take 15" {
+		t.Errorf("the offer reads %q, want Take 15", got)
+	}
+	c.Apply(p.Key, *p.Nearest)
+	// pi/asin(d/(hub + d)) with ASTM B258's 2.053 mm: 15.14 turns.
+	if b.design.TopLoad.Turns != 15 || len(design.Check(b.design)) != 0 {
+		t.Errorf("applying it gives %d turns, problems %v", b.design.TopLoad.Turns, design.Check(b.design))
+	}
+	if got := c.Nearest("secondary.former_loss_tangent", 0); got != "" {
+		t.Errorf("a key without a row is offered: %q", got)
+	}
+}
+
+func TestDragsNeverLeaveARange(t *testing.T) {
+	b, c, _ := newBench(t, deskCoil())
+	for _, i := range items(c) {
+		q, ok := i.item.(*Quantity)
+		if !ok {
+			continue
+		}
+		for _, position := range []float64{0, 0.3, 1} {
+			b.design = deskCoil()
+			b.design.Secondary.Pitch = 1e-3
+			q.edit(q.at(position))
+			for _, p := range design.Check(b.design) {
+				if p.Code == design.CodeOutOfRange {
+					t.Errorf("%s at %g of the slider: %v", q.spec.key, position, p)
+				}
+			}
+			if v := q.spec.get(&b.design); math.IsNaN(v) {
+				t.Errorf("%s at %g of the slider is no number", q.spec.key, position)
+			}
+		}
+	}
+}
