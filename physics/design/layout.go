@@ -194,6 +194,13 @@ func layOut(d *Design) (layout, Problems) {
 	return l, problems
 }
 
+// setTurns changes the turns of the secondary to those of d, which is the design
+// laid out but for them.
+func (l *layout) setTurns(d *Design) {
+	l.secondary.turns = d.Secondary.Turns
+	l.top.centre = l.secondary.topEdge() + d.TopLoad.Height
+}
+
 // pitchOf returns the pitch in m: the one stated or, for 0, that of a close
 // winding.
 func pitchOf(stated, packing float64, c conductor) float64 {

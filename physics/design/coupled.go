@@ -1,0 +1,91 @@
+package design
+
+import (
+	"math"
+
+	"coilwright/physics/inductance"
+)
+
+// winding returns the secondary as rings of wire.
+func (c coil) winding() inductance.Winding {
+	return inductance.Winding{
+		Turns: c.turns, Radius: c.diameter / 2, Pitch: c.pitch, WireRadius: c.wire.bare / 2,
+		BaseHeight: c.bottom + c.pitch/2,
+	}
+}
+
+// loops returns the turns of the primary that are in use.
+func (p primaryCoil) loops() []inductance.Loop {
+	return inductance.Primary{
+		Turns: p.turns, InnerRadius: p.diameter / 2, Pitch: p.pitch, Slant: p.slope,
+		WireRadius: p.wire.bare / 2, BaseHeight: p.base,
+	}.Loops()
+}
+
+// primaryReport returns the primary at low frequency, uniform currents, over
+// the mirror of a metal plane if there is one.
+func primaryReport(d *Design, l *layout) (PrimaryReport, error) {
+	if l.primary.kind == NoPrimary {
+		return PrimaryReport{}, nil
+	}
+	turns, winding := l.primary.loops(), l.secondary.winding()
+	secondary := winding.Loops()
+	own, err := inductance.Inductance(turns, inductance.Uniform)
+	if err != nil {
+		return PrimaryReport{}, err
+	}
+	mutual, err := inductance.MutualInductance(turns, secondary)
+	if err != nil {
+		return PrimaryReport{}, err
+	}
+	whole, err := winding.Inductance(inductance.Uniform)
+	if err != nil {
+		return PrimaryReport{}, err
+	}
+	if d.Room.Ground == MetalPlane {
+		mirrored := inductance.Mirror(turns, 0)
+		less, err := inductance.MutualInductance(turns, mirrored)
+		if err != nil {
+			return PrimaryReport{}, err
+		}
+		own -= less
+		less, err = inductance.MutualInductance(secondary, mirrored)
+		if err != nil {
+			return PrimaryReport{}, err
+		}
+		mutual -= less
+		whole -= mirrorMutual(secondary)
+	}
+	return PrimaryReport{
+		Inductance:       known(own),
+		MutualInductance: known(mutual),
+		Coupling:         known(inductance.Coupling(own, whole, mutual)),
+	}, nil
+}
+
+// mirrorMutual returns the mutual inductance in H of a uniform winding and its
+// mirror image in a metal plane at z = 0. Turn i and the image of turn j are as
+// far apart as any two of the same i + j, so that n turns take 2n evaluations
+// and not n². A fractional last turn stands by itself.
+func mirrorMutual(turns []inductance.Loop) float64 {
+	whole := len(turns)
+	last := turns[whole-1]
+	if last.Weight != 1 {
+		whole--
+	}
+	between := func(a, b inductance.Loop) float64 {
+		return a.Weight * b.Weight * inductance.MutualLoopsUnchecked(a.Radius, b.Radius, a.Height+b.Height)
+	}
+	var sum float64
+	for i := range 2*whole - 1 { // i is the sum of the two numbers
+		pairs := math.Min(float64(i+1), float64(2*whole-1-i))
+		sum += pairs * between(turns[i/2], turns[(i+1)/2])
+	}
+	if whole < len(turns) {
+		sum += between(last, last)
+		for _, turn := range turns[:whole] {
+			sum += 2 * between(turn, last)
+		}
+	}
+	return sum
+}

@@ -1,0 +1,115 @@
+package design
+
+import (
+	"context"
+	"math"
+
+	"coilwright/physics/inductance"
+)
+
+// Solver evaluates designs. It keeps what a design shares with the one before,
+// so that moving one slider costs little; results do not depend on what was
+// asked before. A Solver is not for concurrent use.
+type Solver struct {
+	top topCache
+}
+
+// NewSolver returns a solver that has kept nothing yet.
+func NewSolver() *Solver { return &Solver{} }
+
+// Evaluate is [Solver.Evaluate] for a single design.
+func Evaluate(ctx context.Context, d Design) (Report, error) { return NewSolver().Evaluate(ctx, d) }
+
+// Evaluate returns the report of d. A design that cannot be built has none:
+// the error is then [Problems], the same as [Check] finds.
+func (s *Solver) Evaluate(ctx context.Context, d Design) (Report, error) {
+	if err := ctx.Err(); err != nil {
+		return Report{}, err
+	}
+	if problems := Check(d); len(problems) > 0 {
+		return Report{}, Problems(problems)
+	}
+	l, problems := layOut(&d)
+	if len(problems) > 0 {
+		return Report{}, problems
+	}
+	h, err := s.byHandbook(&l)
+	if err != nil {
+		return Report{}, err
+	}
+	solved, err := s.solve(ctx, &l, h)
+	if err != nil {
+		return Report{}, err
+	}
+	secondary, err := secondaryReport(&d, &l)
+	if err != nil {
+		return Report{}, err
+	}
+	primary, err := primaryReport(&d, &l)
+	if err != nil {
+		return Report{}, err
+	}
+	r := Report{
+		Format: ReportFormat, Version: ReportVersion,
+		Secondary: secondary,
+		TopLoad:   topLoadReport(&l),
+		Resonance: solved.resonance,
+		Primary:   primary,
+		Handbook:  h.report(),
+		Cautions:  []Caution{},
+	}
+	r.TopLoad.Capacitance = solved.topCapacitance
+	r.Cautions = append(r.Cautions, solved.cautions...)
+	r.Cautions = append(r.Cautions, h.cautions...)
+	r.Cautions = append(r.Cautions, cautions(&d, &l)...)
+	return r, nil
+}
+
+func secondaryReport(d *Design, l *layout) (SecondaryReport, error) {
+	c := l.secondary
+	length := c.length()
+	uniform, err := c.winding().Inductance(inductance.Uniform)
+	if err != nil {
+		return SecondaryReport{}, err
+	}
+	return SecondaryReport{
+		WindingHeight: known(c.height()),
+		WireLength:    known(length),
+		WireMass:      known(c.wire.mass(length)),
+		Inductance:    known(uniform),
+		ResistanceDC:  known(c.wire.resistance(length, d.Room.AirTemperature)),
+	}, nil
+}
+
+// topLoadReport gives the dimensions; the capacitance is solved.
+func topLoadReport(l *layout) TopLoadReport {
+	b := l.top
+	if b.kind == NoTopLoad {
+		return TopLoadReport{}
+	}
+	r := TopLoadReport{OuterDiameter: known(b.outerDiameter())}
+	switch b.kind {
+	case Torus:
+		r.HoleDiameter = known(2 * (b.inner - b.radius))
+	case WireRing:
+		most, length := b.ring.MaxTurns(), b.ring.WireLength()
+		r.HoleDiameter = known(b.ring.HoleDiameter())
+		r.MaxTurns = &most
+		r.GapAtHub = known(b.ring.GapAtHub())
+		r.WireLength = known(length)
+		r.WireMass = known(b.wire.mass(length))
+		if c, err := b.ring.SmoothTorus().Capacitance(); err == nil {
+			r.SmoothCapacitance = known(c)
+		}
+	}
+	return r
+}
+
+// known returns a pointer to x, nil if x is not a finite number and so does
+// not apply.
+func known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
