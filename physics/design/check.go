@@ -27,6 +27,9 @@ const (
 	// slack keeps what just touches from being refused by rounding.
 	slack = 1e-9
 
+	// leastRingTurns is the fewest turns that can be closed to a ring.
+	leastRingTurns = 3
+
 	// ceilingGap is the least distance in m from the coil to the ceiling. A
 	// plate that touches the top would be a short, and one closer than this a
 	// spark.
@@ -113,6 +116,10 @@ func (c *checker) topLoad(d *Design, l *layout) {
 }
 
 func (c *checker) ring(t *TopLoad, ring topload.Ring) {
+	if ring.Turns < leastRingTurns {
+		c.refuse(CodeRingTurns, "top_load.turns", fmt.Sprintf("%d turns make no ring: at least %d", ring.Turns, leastRingTurns), leastRingTurns)
+		return
+	}
 	err := ring.Check(t.Wire.Gauge)
 	var unbuildable *topload.UnbuildableError
 	switch {

@@ -46,7 +46,8 @@ func (s *Solver) Curves(ctx context.Context, d Design, options CurveOptions) (Cu
 	if err != nil {
 		return Curves{}, err
 	}
-	return Curves{Turns: turns, Size: size, Count: countCurve(&l)}, nil
+	count, err := countCurve(&l)
+	return Curves{Turns: turns, Size: size, Count: count}, err
 }
 
 // ofTopLoad reports whether a problem is about the top load alone.

@@ -66,7 +66,7 @@ func TestCurvesMeetTheReport(t *testing.T) {
 			{"curve at the present size", nearest(c.Size.OuterDiameter, c.Size.Capacitance, c.Size.PresentDiameter), *r.TopLoad.Capacitance},
 			{"target", c.Turns.Target, 3e6},
 			{"turns that close the ring", c.Count.Closing, 19},
-			{"fill of the ring when closed", c.Count.Fill[19], 2 * math.Pi},
+			{"fill of the ring when closed", c.Count.Fill[18], 2 * math.Pi},
 		} {
 			if !scalar.EqualWithinRel(test.got, test.want, 1e-12) {
 				t.Errorf("%s = %g, want %g", test.name, test.got, test.want)
@@ -137,6 +137,11 @@ func TestCurvesOfARingThatCannotBeBuilt(t *testing.T) {
 	last := byFormer.Size.OuterDiameter[len(byFormer.Size.OuterDiameter)-1]
 	if byFormer.Size.BuildableFrom != last {
 		t.Errorf("buildable from %g m, want the end of the curve, %g", byFormer.Size.BuildableFrom, last)
+	}
+
+	d.TopLoad.Turns = 2
+	if few := curves(t, d, VaryFormer); few.Count.OfRing {
+		t.Error("a count of a ring of two turns")
 	}
 
 	d.TopLoad.Turns, d.TopLoad.FormerDiameter = 19, 0.003
