@@ -7,9 +7,8 @@ import (
 	"unicode"
 )
 
-// prefixes of the SI that units here may carry, with their power of ten.
-const prefixes = "pnµmcdhkMG"
-
+// prefixPowers are the prefixes of the SI that units here may carry, with their
+// power of ten.
 var prefixPowers = map[rune]int{'p': -12, 'n': -9, 'µ': -6, 'm': -3, 'c': -2, 'd': -1, 'h': 2, 'k': 3, 'M': 6, 'G': 9}
 
 var prefixNames = map[rune]string{'m': "milli", 'M': "mega"}
