@@ -16,6 +16,7 @@ import (
 	"github.com/golang/freetype/raster"
 	xdraw "golang.org/x/image/draw"
 	"golang.org/x/image/math/f64"
+	"golang.org/x/image/vector"
 	"gonum.org/v1/plot/vg"
 
 	"coilwright/plotting/affine"
@@ -30,14 +31,17 @@ type Canvas struct {
 	stack  []state
 	raster *raster.Rasterizer
 	paint  *raster.RGBAPainter
+	dense  vector.Rasterizer
 
 	// Kept between calls so that drawing allocates little.
-	points []point
-	starts []int // of the sub-paths in points
-	closed []bool
-	clip   []point
-	run    []point
-	stroke raster.Path
+	points  []point
+	starts  []int // of the sub-paths in points
+	closed  []bool
+	clip    []point
+	run     []point
+	stroke  raster.Path
+	outline outline
+	mask    image.Alpha
 }
 
 // state is what Push keeps and Pop brings back.
@@ -143,24 +147,18 @@ func (c *Canvas) Fill(path vg.Path) {
 		}
 	}
 	bounds := c.bounds(rim)
-	drawn := false
-	c.raster.Clear()
+	c.outline.reset()
 	for i := range c.starts {
 		polygon := c.clipPolygon(c.subpath(i), bounds)
 		if len(polygon) < 3 {
 			continue
 		}
-		c.raster.Start(fix(polygon[0]))
+		c.outline.Start(fix(polygon[0]))
 		for _, p := range polygon[1:] {
-			c.raster.Add1(fix(p))
+			c.outline.Add1(fix(p))
 		}
-		c.raster.Add1(fix(polygon[0]))
-		drawn = true
 	}
-	if drawn {
-		c.paint.SetColor(c.state.color)
-		c.raster.Rasterize(c.paint)
-	}
+	c.paintOutline()
 }
 
 // DrawImage implements [vg.Canvas].

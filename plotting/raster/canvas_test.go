@@ -317,3 +317,19 @@ func BenchmarkCurve(b *testing.B) {
 		c.Stroke(wave)
 	}
 }
+
+// BenchmarkHatch strokes the near level lines of a winding.
+func BenchmarkHatch(b *testing.B) {
+	c := New(blank(392, 640), 72)
+	c.SetColor(ink)
+	c.SetLineWidth(2.5)
+	var lines vg.Path
+	for y := vg.Length(100.0); y < 450; y += 4 {
+		lines.Move(vg.Point{X: 130, Y: y})
+		lines.Line(vg.Point{X: 260, Y: y + 2})
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		c.Stroke(lines)
+	}
+}

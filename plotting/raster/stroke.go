@@ -40,10 +40,9 @@ func (c *Canvas) Stroke(path vg.Path) {
 	if len(c.stroke) == 0 {
 		return
 	}
-	c.raster.Clear()
-	c.raster.AddStroke(c.stroke, fixed.Int26_6(math.Round(width*64)), raster.ButtCapper, raster.BevelJoiner)
-	c.paint.SetColor(c.state.color)
-	c.raster.Rasterize(c.paint)
+	c.outline.reset()
+	raster.Stroke(&c.outline, c.stroke, fixed.Int26_6(math.Round(width*64)), raster.ButtCapper, raster.BevelJoiner)
+	c.paintOutline()
 }
 
 // crisp says whether the path can be stroked by rectangles of whole pixels:
