@@ -75,7 +75,7 @@ func (f *figure) turns(curve design.CountCurve) {
 		f.curves = append(f.curves, s.mainCurve(curve.Turn, curve.WireUsed, false))
 	}
 	for i, t := range curve.Turn {
-		d := dot{x: t, y: curve.WireUsed[i], radius: 0.4 * s.DotRadius, color: s.Wire}
+		d := dot{x: t, y: curve.WireUsed[i], radius: 0.45 * s.DotRadius, color: s.Wire}
 		spare := curve.OfRing && t > curve.Closing
 		if spare {
 			d.color, d.hollow, d.radius = s.Spare, true, 0.55*s.DotRadius
@@ -128,6 +128,7 @@ func (f *figure) closing(curve design.CountCurve, p *plot.Plot, units Units) {
 		x0: curve.Closing, y0: p.Y.Min, x1: curve.Closing, y1: p.Y.Max,
 		width: s.GuideWidth, color: s.Wire, dash: s.dropDash(),
 	})
+	f.dots = append(f.dots, dot{x: curve.Closing, y: wire, radius: s.DotRadius, color: s.Wire, halo: true})
 	n := strconv.FormatFloat(curve.Closing, 'f', -1, 64)
 	f.notes = append(f.notes, note{
 		texts: []string{n + " close the ring · " + length, n + " close the ring\n" + length, n + " close\nthe ring", n},

@@ -17,31 +17,38 @@ func Draw(p *plot.Plot, c draw.Canvas) Frame {
 		c.SetColor(p.BackgroundColor)
 		c.Fill(whole.Path())
 	}
-	q := *p // the ticks and the title of this size are not those of another
-	q.BackgroundColor = nil
-	em := p.X.Tick.Label.Font.Size
-	c = draw.Crop(c, 0.6*em, -0.9*em, 0.5*em, -0.6*em)
-	if p.Title.Text != "" {
-		title := newBlock(p.Title.Text, p.Title.TextStyle.Font)
-		if long, room := title.size().X, c.Max.X-c.Min.X; long > room {
-			smaller := title.font
-			smaller.Size *= max(smallest, room/long)
-			title = newBlock(p.Title.Text, smaller)
-		}
-		height := title.size().Y
-		c.SetColor(p.Title.TextStyle.Color)
-		title.draw(c, vg.Point{X: c.Min.X, Y: c.Max.Y - height}, 0)
-		c.Max.Y -= height + p.Title.Padding
-		q.Title.Text = ""
-	}
-	fit(&q, c)
-	q.Draw(c)
-	data := q.DataCanvas(c)
+	q, title, inner := arrange(p, c)
+	c.SetColor(p.Title.TextStyle.Color)
+	title.draw(c, vg.Point{X: inner.Min.X, Y: inner.Max.Y + p.Title.Padding}, 0)
+	q.Draw(inner)
+	data := q.DataCanvas(inner)
 	return Frame{
 		Left: data.Min.X - whole.Min.X, Right: data.Max.X - whole.Min.X,
 		Top: whole.Max.Y - data.Max.Y, Bottom: whole.Max.Y - data.Min.Y,
 		XMin: q.X.Min, XMax: q.X.Max, YMin: q.Y.Min, YMax: q.Y.Max,
 	}
+}
+
+// arrange returns a plot as it fits on a canvas: with the ticks of that size
+// and without its title, the title by itself, and the part of the canvas under
+// the title.
+func arrange(p *plot.Plot, c draw.Canvas) (plot.Plot, block, draw.Canvas) {
+	q := *p
+	q.BackgroundColor = nil
+	q.Title.Text = ""
+	em := p.X.Tick.Label.Font.Size
+	c = draw.Crop(c, 0.6*em, -0.9*em, 0.5*em, -0.6*em)
+	title := newBlock(p.Title.Text, p.Title.TextStyle.Font)
+	if long, room := title.size().X, c.Max.X-c.Min.X; long > room {
+		smaller := title.font
+		smaller.Size *= max(smallest, room/long)
+		title = newBlock(p.Title.Text, smaller)
+	}
+	if p.Title.Text != "" {
+		c.Max.Y -= title.size().Y + p.Title.Padding
+	}
+	fit(&q, c)
+	return q, title, c
 }
 
 // smallest is how far a title may shrink before it is better cut off.
