@@ -130,12 +130,7 @@ func (s *Solver) describe(c *Coil, out *Modes, lambda float64, q []float64) {
 	blas64.Scal(1/topVoltage, blas64.Vector{N: n, Inc: 1, Data: q})
 	out.Energy = 0.5 / (topVoltage * topVoltage)
 	out.FootCurrent = omega * dot(m.current, q)
-	i2, we2 := out.FootCurrent*out.FootCurrent, 2*out.Energy
-	out.FootInductance = we2 / i2
-	out.FootCapacitance = 1 / (lambda * out.FootInductance)
-	out.TopCapacitance = we2
-	out.TopInductance = 1 / (lambda * out.TopCapacitance)
-	out.TopToFootRatio = omega * out.FootCapacitance / out.FootCurrent
+	out.effective()
 	if c.Board != nil {
 		out.CircuitRatio = math.Abs(dot(m.boardRow, q))
 	}
@@ -168,20 +163,14 @@ func (s *Solver) profile(c *Coil, out *Modes, lambda float64, q []float64) {
 	omega := math.Sqrt(lambda)
 	samples := w.grid.samples
 	count := len(samples)
-	if w.last.present {
-		count++
-	}
 	p := &out.Profile
 	memory := make([]float64, 7*count)
 	for i, column := range []*[]float64{&p.Turn, &p.Height, &p.Weight, &p.Voltage, &p.Current, &p.Charge, &p.Gradient} {
 		*column = memory[i*count : (i+1)*count : (i+1)*count]
 	}
-	onTop, onLast := 0.0, 0.0
+	onTop := 0.0
 	for i := m.size; i < m.count; i++ {
 		onTop += m.current[i] * q[i]
-	}
-	if w.last.present {
-		onLast = q[w.last.index]
 	}
 	vector := func(v []float64) blas64.Vector { return blas64.Vector{N: knots, Inc: 1, Data: v} }
 	charge := vector(q)
@@ -205,29 +194,14 @@ func (s *Solver) profile(c *Coil, out *Modes, lambda float64, q []float64) {
 		p.Turn[t] = float64(i) + 0.5
 		p.Height[t] = c.Winding.Base + float64(i)*c.Winding.Pitch
 		p.Weight[t] = sample.weight
-		p.Current[t] = omega * (blas64.Dot(vector(w.current[t*knots:]), charge) + onLast + onTop)
+		p.Current[t] = omega * (blas64.Dot(vector(w.current[t*knots:]), charge) + onTop)
 		w.atTurn(row, i, &w.flux, mirror)
-		flux := blas64.Dot(vector(row), charge) + w.offset[i]*all + offset + w.driven[i]*(onLast+onTop)
-		if w.last.present {
-			flux += w.last.driven[i] * (onLast/2 + onTop)
-		}
+		flux := blas64.Dot(vector(row), charge) + w.offset[i]*all + offset + w.driven[i]*onTop
 		p.Voltage[t] = lambda * flux
 		up := min(sample.element+1, knots-1)
 		between := func(v []float64) float64 { return (1-sample.place)*v[sample.element] + sample.place*v[up] }
 		p.Charge[t] = between(q)
 		p.Gradient[t] = surface(p.Charge[t], [2]float64{between(moments[0]), between(moments[1])})
-	}
-	if w.last.present {
-		t := count - 1
-		at := w.last.index
-		p.Turn[t] = float64(w.turns) + w.last.fraction/2
-		p.Height[t] = w.last.height
-		p.Weight[t] = w.last.fraction
-		p.Current[t] = omega * (onLast/2 + onTop)
-		p.Charge[t] = onLast
-		p.Gradient[t] = surface(onLast/w.last.fraction, [2]float64{moments[0][at] / w.last.fraction, moments[1][at] / w.last.fraction})
-		row := vector(m.inductance[at*m.stride:])
-		p.Voltage[t] = lambda * (blas64.Dot(row, charge) + m.inductance[at*m.stride+at]*onLast + m.topFlux[at]*onTop)
 	}
 	s.shorted.lower(p, lambda, q, w, m)
 }
@@ -243,8 +217,7 @@ func (s *Solver) moments(q []float64) [2][]float64 {
 		v := blas64.Vector{N: m.size, Inc: 1, Data: moments[d]}
 		e := blas64.General{Rows: m.size, Cols: m.count, Stride: m.stride, Data: m.field[d]}
 		blas64.Gemv(blas.NoTrans, 1, e, blas64.Vector{N: m.count, Inc: 1, Data: q}, 0, v)
-		r := blas64.Triangular{Uplo: blas.Upper, Diag: blas.NonUnit, N: m.size, Stride: m.size, Data: m.stiff[d]}
-		blas64.Trsv(blas.NoTrans, r, v)
+		blas64.Trsv(blas.NoTrans, s.winding.stiffFactor(d), v)
 	}
 	return moments
 }

@@ -66,13 +66,8 @@ func (s *shorted) apply(loops []Loop, height float64, w *winding, m *matrices) e
 			all += v
 			blas64.Axpy(v, blas64.Vector{N: knots, Inc: 1, Data: w.current[t*knots:]}, blas64.Vector{N: knots, Inc: 1, Data: row})
 		}
-		part := 0.0
-		if w.last.present {
-			part = w.last.fraction * pair(a.Radius, radius, a.Height, w.last.height)
-			row[w.last.index] = all + part/2
-		}
 		for at := m.size; at < m.count; at++ {
-			row[at] = m.current[at] * (all + part)
+			row[at] = m.current[at] * all
 		}
 	}
 	factor, ok := lapack64.Potrf(blas64.Symmetric{Uplo: blas.Upper, N: count, Stride: count, Data: s.mutual})

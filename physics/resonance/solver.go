@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"coilwright/physics/electrostatics"
-	"coilwright/physics/topload"
 )
 
 // ErrNotSolved is wrapped by errors about matrices that lost their definiteness or
@@ -26,12 +25,11 @@ type Solver struct {
 
 	kernels kernels
 	winding winding
-	places  []float64 // m, heights of the samples, then of the fractional turn
+	places  []float64 // m, heights of the samples
 
 	primary, footLead, topLead, board, top source
 	sources                                []*source
 	primaryTurns                           []Loop
-	topBody                                *topload.Body
 
 	matrices matrices
 	shorted  shorted
@@ -39,12 +37,11 @@ type Solver struct {
 }
 
 // matrices are the whole coil's, all unknowns together: first the charges at the
-// knots of the winding, then that of the fractional turn, then the amplitudes of
-// what does not belong to the bare coil's top, then those of the top. Where the
+// knots of the winding, then the amplitudes of what does not belong to the bare coil's top, then those of the top. Where the
 // foot returns to a board, one more row and column at the end belong to its net
 // charge until it is eliminated.
 type matrices struct {
-	size   int // of the winding, with the fractional turn
+	size   int // knots of the winding
 	bare   int // unknowns without the top
 	count  int // all unknowns
 	stride int
@@ -67,9 +64,33 @@ type matrices struct {
 
 // Solve returns the modes of c. The result shares no memory with the solver.
 // It returns ctx's error soon after ctx is done.
+//
+// Bodies are compared by what they hold, so that the caller may use one again.
 func (s *Solver) Solve(ctx context.Context, c *Coil) (*Modes, error) {
 	if err := c.check(); err != nil {
 		return nil, err
+	}
+	whole := math.Floor(c.Winding.Turns + leastFraction)
+	fraction := c.Winding.Turns - whole
+	if fraction < leastFraction {
+		return s.solveWhole(ctx, c, whole)
+	}
+	below, err := s.solveWhole(ctx, c, whole)
+	if err != nil {
+		return nil, err
+	}
+	above, err := s.solveWhole(ctx, c, whole+1)
+	if err != nil {
+		return nil, err
+	}
+	return between(below, above, math.Log(c.Winding.Turns/whole)/math.Log1p(1/whole), fraction), nil
+}
+
+// solveWhole solves the coil with a whole number of turns in place of its own.
+func (s *Solver) solveWhole(ctx context.Context, c *Coil, turns float64) (*Modes, error) {
+	if turns != c.Winding.Turns {
+		changed := c.withTurns(turns)
+		c = &changed
 	}
 	room, err := s.room(c)
 	if err != nil {
@@ -146,7 +167,7 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool) error {
 		src.seenFrom(c.Winding.Radius, s.places, planes)
 	}
 	s.sources = s.sources[:0]
-	m.size = w.size()
+	m.size = w.grid.unknowns()
 	next := m.size
 	place := func(src *source, from, to int) {
 		src.index = resize(src.index, src.modes())
@@ -182,8 +203,10 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool) error {
 			earthCapacitor = next
 			next++
 		}
-		s.board.fromBody(c.Board.Body, c.Board.Height)
-		seen(&s.board)
+		if !s.board.is(c.Board.Body, c.Board.Height) || changed {
+			s.board.fromBody(c.Board.Body, c.Board.Height)
+			seen(&s.board)
+		}
 		s.board.attached = foot
 		place(&s.board, 1, s.board.modes())
 	}
@@ -195,8 +218,10 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool) error {
 			s.topLead.attached = top
 			place(&s.topLead, 0, s.topLead.modes())
 		}
-		s.top.fromBody(c.Top, c.TopHeight)
-		seen(&s.top)
+		if !s.top.is(c.Top, c.TopHeight) || changed {
+			s.top.fromBody(c.Top, c.TopHeight)
+			seen(&s.top)
+		}
 		s.top.attached = top
 		place(&s.top, 0, s.top.modes())
 	}
@@ -227,9 +252,7 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if err := w.crowd(m, s.sources); err != nil {
-		return err
-	}
+	w.crowd(m)
 	m.symmetrise()
 	m.eliminateBoard(c.Board != nil)
 	return nil

@@ -2,6 +2,7 @@ package resonance
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/blas/blas64"
 
@@ -47,6 +48,17 @@ func (s *source) fromBody(b *topload.Body, h float64) {
 	s.weight = append(s.weight[:0], b.Weight...)
 	s.charge = append(s.charge[:0], b.Charge...)
 	s.elastance = append(s.elastance[:0], b.Elastance...)
+}
+
+// is reports whether the source is the body b with its centre plane at height h.
+func (s *source) is(b *topload.Body, h float64) bool {
+	for i, z := range b.Height {
+		if i >= len(s.height) || s.height[i] != h+z {
+			return false
+		}
+	}
+	return slices.Equal(s.radius, b.Radius) && slices.Equal(s.weight, b.Weight) &&
+		slices.Equal(s.charge, b.Charge) && slices.Equal(s.elastance, b.Elastance)
 }
 
 // mostLoops is how many turns of a primary get an unknown each; more of them
@@ -192,14 +204,6 @@ func (s *source) meet(w *winding, m *matrices) {
 				m.field[0][up*n+at] += upper * s.field[0][i]
 				m.field[1][up*n+at] += upper * s.field[1][i]
 			}
-		}
-	}
-	if w.last.present {
-		row, i := w.last.index, len(w.grid.samples)*modes
-		for k, at := range s.index {
-			m.elastance[row*n+at] = s.potential[i+k]
-			m.field[0][row*n+at] = s.field[0][i+k]
-			m.field[1][row*n+at] = s.field[1][i+k]
 		}
 	}
 	for k, at := range s.index {

@@ -138,8 +138,7 @@ type winding struct {
 	wound   Winding
 	room    room
 	spacing float64
-	turns   int      // whole turns
-	last    partTurn // what is above them
+	turns   int
 
 	potential, axial, radial table // by difference, reversed: index j-i+n-1
 	imagePotential           table // by sum
@@ -155,12 +154,13 @@ type winding struct {
 	count      []float64 // by knot: Σ_i φ_k(i)
 	rowSum     []float64 // by turn, H: flux per ampere that runs along all whole turns
 	driven     []float64 // by turn, H: Σ over turns up to it (the last by half) of rowSum
-	total      float64   // H, Σ rowSum
-	whole      float64   // H, inductance of all turns, the fractional one included
+	whole      float64   // H, Σ rowSum: inductance of all turns
+
+	dipoles table
+	stiff   [2][]float64 // size×size, V/(C m²): factors, along and across
 
 	lower, upper [2][]float64 // by element: sums over the rows of one element
-	work         []float64
-	current      []float64 // samples×knots: current through a sample's turn per charge
+	current      []float64    // samples×knots: current through a sample's turn per charge
 }
 
 // prepare brings the matrices up to date and reports whether they changed.
@@ -170,11 +170,10 @@ func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room
 	}
 	w.wound = Winding{} // until all is done
 	w.room, w.spacing, w.kernels = r, spacing, k
-	n, rest := split(wound.Turns)
+	n := int(wound.Turns)
 	k.prepare(wound, r, n)
 	w.turns = n
 	w.grid.build(n, spacing)
-	w.last.prepare(k, n, rest, w.grid.unknowns())
 	if err := ctx.Err(); err != nil {
 		return true, err
 	}
@@ -183,34 +182,20 @@ func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room
 		return true, err
 	}
 	w.magnetic()
+	if err := w.stiffen(); err != nil {
+		return true, err
+	}
 	w.wound = wound
 	return true, ctx.Err()
 }
 
-// size returns the number of unknowns of the winding.
-func (w *winding) size() int {
-	if w.last.present {
-		return w.grid.unknowns() + 1
-	}
-	return w.grid.unknowns()
-}
-
-// places appends the heights in m of the samples and of the fractional turn.
+// places appends the heights in m of the samples.
 func (w *winding) places(heights []float64) []float64 {
 	k := w.kernels.winding
 	for _, sample := range w.grid.samples {
 		heights = append(heights, k.Base+float64(sample.turn)*k.Pitch)
 	}
-	if w.last.present {
-		heights = append(heights, w.last.height)
-	}
 	return heights
-}
-
-// scratch returns room for a knots×knots matrix.
-func (w *winding) scratch(knots int) []float64 {
-	w.work = resize(w.work, knots*knots)
-	return w.work
 }
 
 // into puts the winding's matrices into the upper left corner of m.
@@ -222,29 +207,6 @@ func (w *winding) into(m *matrices) {
 		m.current[k], m.net[k] = w.count[k], w.count[k]
 	}
 	w.project(m.topFlux[:knots], w.driven)
-	p := &w.last
-	w.whole = w.total + 2*p.sum + p.self
-	if !p.present {
-		return
-	}
-	at := p.index
-	side := m.line[:knots]
-	w.project(side, p.driven)
-	for k := range knots {
-		m.inductance[k*n+at] = m.topFlux[k] + side[k]/2
-		m.topFlux[k] += side[k]
-	}
-	m.inductance[at*n+at] = w.total + p.sum + p.self/4
-	m.topFlux[at] = w.total + 1.5*p.sum + p.self/2
-	m.current[at], m.net[at] = 1, 1
-	m.elastance[at*n+at] = p.elastance
-	for _, sample := range w.grid.samples {
-		v := sample.weight * p.potentialAt(w.kernels, w.kernels.winding.Base+float64(sample.turn)*w.kernels.winding.Pitch)
-		m.elastance[sample.element*n+at] += (1 - sample.place) * v
-		if sample.place > 0 {
-			m.elastance[(sample.element+1)*n+at] += sample.place * v
-		}
-	}
 }
 
 // toeplitz fills t with values by difference: even ones as they are, odd ones
@@ -435,7 +397,7 @@ func (w *winding) magnetic() {
 		w.driven[i] = below + w.rowSum[i]/2
 		below += w.rowSum[i]
 	}
-	w.total = below
+	w.whole = below
 
 	w.inductance = resize(w.inductance, size*size)
 	w.assemble(w.inductance, &w.flux, mirror)

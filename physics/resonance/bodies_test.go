@@ -1,0 +1,27 @@
+package resonance
+
+import (
+	"testing"
+
+	"coilwright/physics/topload"
+)
+
+// thinRing is a single horizontal ring of wire as a body: one mode, one ring.
+func thinRing(radius, wireRadius float64) *topload.Body {
+	return &topload.Body{
+		Elastance: []float64{selfElastance(radius, wireRadius)}, Charge: []float64{1},
+		Radius: []float64{radius}, Height: []float64{0}, Weight: []float64{1},
+		Outer: radius + wireRadius, Top: wireRadius,
+	}
+}
+
+// wireRing is a ring of wire turns as a body.
+func wireRing(t testing.TB, r topload.Ring) *topload.Body {
+	t.Helper()
+	var s topload.RingSolver
+	body := &topload.Body{}
+	if _, err := s.Body(body, r); err != nil {
+		t.Fatal(err)
+	}
+	return body
+}
