@@ -80,6 +80,27 @@ func TestFormatNumber(t *testing.T) {
 	}
 }
 
+func BenchmarkFormatPrefixed(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		FormatPrefixed(4.7128e6, Hertz, 4)
+	}
+}
+
+func BenchmarkFormatInch(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		Format(0.0254, Inch, 4)
+	}
+}
+
+func BenchmarkFormatShortest(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		Format(0.0254, Millimetre, Shortest)
+	}
+}
+
 // FuzzFormat checks that whatever is printed is read again as the number it was
 // rounded to, in every unit and with every number of digits.
 func FuzzFormat(f *testing.F) {
@@ -94,7 +115,7 @@ func FuzzFormat(f *testing.F) {
 		if math.IsNaN(v) || math.IsInf(v, 0) || v != 0 && math.Abs(v) < tiny {
 			return
 		}
-		count := significant(int(digits))
+		count := min(max(int(digits), 1), maxDigits)
 		for _, text := range []string{Format(v, unit, int(digits)), FormatPrefixed(v, unit, int(digits))} {
 			back, err := ParseIn(text, unit)
 			if err != nil {

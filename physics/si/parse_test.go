@@ -120,7 +120,7 @@ func TestParseInRefuses(t *testing.T) {
 		{"16 mm", Hertz, ErrUnit, "a unit of length; here a frequency"},
 		{"5 H", Farad, ErrUnit, "a unit of inductance"},
 		{"20 °C", Millimetre, ErrUnit, "a unit of temperature"},
-		{"5 %", Millimetre, ErrUnit, "a unit of plain number"},
+		{"5 %", Millimetre, ErrUnit, "“%” is no unit of length"},
 		{"16 xyz", Millimetre, ErrUnit, "“xyz” is no unit of length"},
 		{"16 mm 3", Millimetre, ErrUnit, "“mm 3”"},
 		{"16 mm", Plain, ErrUnit, "a plain number"},
@@ -166,6 +166,15 @@ func TestParseNumber(t *testing.T) {
 		got, err := ParseNumber(test.text, test.unit)
 		if err != nil || got != test.want {
 			t.Errorf("ParseNumber(%q, %v) = %.17g, %v, want %g", test.text, test.unit, got, err, test.want)
+		}
+	}
+}
+
+func BenchmarkParseIn(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := ParseIn("1 5/8 in", Millimetre); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package si
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -38,9 +39,6 @@ type measure struct {
 
 // si returns the exact SI value of a number of the measure.
 func (m measure) si(n *big.Rat) *big.Rat {
-	if m.power == 0 {
-		return m.unit.exactSI(n)
-	}
 	v := m.unit.exactSI(n)
 	return v.Mul(v, powerOfTen(m.power))
 }
@@ -68,7 +66,7 @@ func (p *parser) measure(letter rune, symbol string) (measure, error) {
 	}
 	for u := range unitCount { // in order, so that the message is always the same
 		d := u.Dimension()
-		if d == asked || d == number && u != Percent {
+		if d == asked || d == number {
 			continue
 		}
 		if other, _ := find(symbol, d); other != nil && !lonePrefix(symbol) {
@@ -106,71 +104,67 @@ func shorten(symbol string) string {
 // is the wrong way round is no unit; slip then says so.
 func find(symbol string, d Dimension) (m *measure, slip string) {
 	for u := range unitCount {
-		if u.Dimension() != d {
-			continue
-		}
-		for _, alias := range definitions[u].aliases {
-			if strings.EqualFold(alias, symbol) {
-				return &measure{unit: u}, ""
-			}
-		}
-	}
-	kind := domains[d]
-	runes := []rune(symbol)
-	base := kind.base.Symbol()
-	for u := range unitCount {
-		if u.Dimension() == d && u != Plain && u.Symbol() == symbol {
+		if u.Dimension() == d && (u.Symbol() == symbol || isAlias(symbol, u)) {
 			return &measure{unit: u}, ""
 		}
 	}
-	// "mHz" and "mhz", "MM", "M": a base with a prefix that cannot be meant.
-	power, isPrefix := prefixPower(runes[0])
-	rest := string(runes[1:])
-	switch {
-	case isPrefix && rest == "" && kind.lone && !strings.EqualFold(symbol, base),
-		isPrefix && rest != "" && isBase(rest, kind.base):
-		for _, allowed := range kind.prefixes {
-			if prefixPowers[allowed] == power {
-				return &measure{unit: kind.base, power: power}, ""
-			}
-		}
-		if swapped, ok := swapCase(runes[0], kind.prefixes); ok {
-			return nil, fmt.Sprintf("“%s” has the %c of %s: for %s write “%c%s”",
-				shorten(symbol), runes[0], prefixNames[runes[0]], prefixNames[swapped], swapped, base)
+	if m, slip := findPrefixed(symbol, domains[d]); m != nil || slip != "" {
+		return m, slip
+	}
+	return findFolded(symbol, d)
+}
+
+// findPrefixed looks for a prefix before the base unit, or alone.
+func findPrefixed(symbol string, kind domain) (m *measure, slip string) {
+	base := kind.base.Symbol()
+	runes := []rune(symbol)
+	first, rest := runes[0], string(runes[1:])
+	power, ok := prefixPower(first)
+	lone := rest == "" && kind.lone && !strings.EqualFold(symbol, base)
+	before := rest != "" && (strings.EqualFold(rest, base) || isAlias(rest, kind.base))
+	if !ok || !lone && !before {
+		return nil, ""
+	}
+	for _, sensible := range kind.prefixes {
+		if prefixPowers[sensible] == power {
+			return &measure{unit: kind.base, power: power}, ""
 		}
 	}
+	if other, ok := swapCase(first); ok && strings.ContainsRune(kind.prefixes, other) {
+		return nil, fmt.Sprintf("“%s” has the %c of %s: for %s write “%c%s”",
+			shorten(symbol), first, prefixNames[first], prefixNames[other], other, base)
+	}
+	return nil, ""
+}
+
+// findFolded looks for a symbol that differs in case only, where that is not
+// the case of m and M.
+func findFolded(symbol string, d Dimension) (m *measure, slip string) {
+	typed := []rune(symbol)[0]
 	for u := range unitCount {
 		if u.Dimension() != d || u == Plain || !strings.EqualFold(u.Symbol(), symbol) {
 			continue
 		}
-		if first := []rune(u.Symbol())[0]; first != runes[0] && unicode.ToLower(first) == 'm' {
-			return nil, fmt.Sprintf("“%s” has the %c of %s: write “%s”", shorten(symbol), runes[0], prefixNames[runes[0]], u.Symbol())
+		if right := []rune(u.Symbol())[0]; right != typed && unicode.ToLower(right) == 'm' {
+			return nil, fmt.Sprintf("“%s” has the %c of %s: write “%s”", shorten(symbol), typed, prefixNames[typed], u.Symbol())
 		}
 		return &measure{unit: u}, ""
 	}
 	return nil, ""
 }
 
-// isBase reports whether a text is a spelling of the unit behind a prefix.
-func isBase(text string, base Unit) bool {
-	if strings.EqualFold(text, base.Symbol()) {
-		return true
-	}
-	for _, alias := range definitions[base].aliases {
-		if strings.EqualFold(alias, text) {
-			return true
-		}
-	}
-	return false
+// isAlias reports whether a text is a further spelling of a unit.
+func isAlias(text string, u Unit) bool {
+	return slices.ContainsFunc(definitions[u].aliases, func(alias string) bool { return strings.EqualFold(alias, text) })
 }
 
-// swapCase returns the other of m and M if that is a prefix that makes sense.
-func swapCase(r rune, sensible string) (rune, bool) {
+// swapCase returns the other of m and M.
+func swapCase(r rune) (rune, bool) {
 	switch r {
 	case 'm':
-		return 'M', strings.ContainsRune(sensible, 'M')
+		return 'M', true
 	case 'M':
-		return 'm', strings.ContainsRune(sensible, 'm')
+		return 'm', true
 	}
 	return 0, false
 }
