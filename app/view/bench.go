@@ -42,7 +42,7 @@ func (benchLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 		figures.Height += least.Height + gap
 	}
 	return fyne.NewSize(
-		max(cards.Width, fynetheme.Size(theme.SizeNameSide))+drawing.Width+figures.Width+4*gap,
+		max(cards.Width, fynetheme.Size(theme.SizeNameSide))+drawing.Width+figures.Width+4*gap+fynetheme.Padding(),
 		header.Height+max(drawing.Height+gap, figures.Height)+results.Height+2*gap,
 	)
 }
@@ -69,9 +69,9 @@ func (benchLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	put(cards, gap, top, side, height-explained)
 	put(hint, gap, top+height-explained, side-fynetheme.ScrollBarSize(), explained)
 
-	rest := size.Width - side - 3*gap
 	// The bar that scrolls the cards stands in the gap.
-	x := gap + side
+	x := gap + side + fynetheme.Padding()
+	rest := size.Width - gap - x
 	width := (rest - gap) * drawingShare
 	put(drawing, x, top, width, height)
 	x += width + gap

@@ -17,6 +17,7 @@ import (
 // down.
 type Cards struct {
 	OnHint func(key string)
+	OnSay  func(text string) // why a typed text was refused
 	// OnFold is called with the names of the cards that are folded.
 	OnFold func(folded []string)
 
@@ -63,6 +64,7 @@ func NewCards(editor Editor) *Cards {
 		for _, i := range parts.items {
 			i.row().OnFocus = func(r *Row) { c.reveal(r) }
 			i.row().OnHint = func(key string) { c.hint(key) }
+			i.row().OnSay = func(text string) { c.say(text) }
 		}
 	}
 	c.scroll = container.NewVScroll(c.column)
@@ -77,6 +79,12 @@ func (c *Cards) Object() fyne.CanvasObject {
 func (c *Cards) hint(key string) {
 	if c.OnHint != nil {
 		c.OnHint(key)
+	}
+}
+
+func (c *Cards) say(text string) {
+	if c.OnSay != nil {
+		c.OnSay(text)
 	}
 }
 

@@ -37,6 +37,11 @@ func (h *Hint) Show(key string) {
 	if key != "" {
 		text = lang.L("hint." + key)
 	}
+	h.Say(text)
+}
+
+// Say says anything else: why a text was refused.
+func (h *Hint) Say(text string) {
 	if h.label.Text != text {
 		h.label.SetText(text)
 	}

@@ -13,8 +13,8 @@ import (
 )
 
 // Notice is the place for what is wrong with the design, in plain words, and
-// for what its maker should know about the numbers. It shows one at a time,
-// problems first, and never changes its size.
+// for what its maker should know about the numbers. It shows the first,
+// problems before cautions, and never changes its size.
 type Notice struct {
 	// OnApply is asked to give a key of the design the nearest value that can
 	// be built.
@@ -22,23 +22,24 @@ type Notice struct {
 	// Nearest words such a value for the button; an empty text: the key has no
 	// row, so there is no button.
 	Nearest func(key string, value float64) string
+	// OnAll is asked to show all items at once and in full.
+	OnAll func([]Item)
 
 	object fyne.CanvasObject
 	icon   *widget.Icon
 	text   *widget.Label
 	apply  *Button
-	next   *Button
+	all    *Button
 
-	items []noticeItem
-	at    int
+	items []Item
 }
 
-// noticeItem is one problem or caution.
-type noticeItem struct {
-	text    string
-	problem bool
-	key     string
-	nearest *float64
+// Item is one problem or caution.
+type Item struct {
+	Text    string
+	Problem bool     // otherwise a caution
+	Key     string   // of the design
+	Nearest *float64 // value of that key that can be built; nil: none is known
 }
 
 // NewNotice returns an empty notice.
@@ -48,10 +49,11 @@ func NewNotice() *Notice {
 	n.text.SizeName = fynetheme.SizeNameCaptionText
 	n.apply = NewButton("", nil, n.applyNearest)
 	n.apply.Importance = widget.HighImportance
-	n.next = NewButton("", nil, n.showNext)
+	n.all = NewButton("", nil, func() { n.OnAll(n.items) })
+	n.all.Importance = widget.MediumImportance
 	n.apply.Hide()
-	n.next.Hide()
-	buttons := fyne.NewContainerWithLayout(rowsLayout{}, n.apply, n.next)
+	n.all.Hide()
+	buttons := fyne.NewContainerWithLayout(rowsLayout{}, n.apply, n.all)
 	n.object = fyne.NewContainerWithLayout(noticeLayout{}, n.icon, container.NewVScroll(n.text), buttons)
 	return n
 }
@@ -63,22 +65,23 @@ func (n *Notice) Object() fyne.CanvasObject {
 
 // Show puts the problems and cautions of a result on screen.
 func (n *Notice) Show(r *session.Result) {
-	var items []noticeItem
+	n.items = ItemsOf(r)
+	n.show()
+}
+
+// ItemsOf returns the problems and then the cautions of a result.
+func ItemsOf(r *session.Result) []Item {
+	var items []Item
 	for _, p := range r.Problems {
-		items = append(items, noticeItem{text: problemText(p), problem: true, key: p.Key, nearest: p.Nearest})
+		items = append(items, Item{Text: problemText(p), Problem: true, Key: p.Key, Nearest: p.Nearest})
 	}
 	if r.Err != nil && len(r.Problems) == 0 {
-		items = append(items, noticeItem{text: r.Err.Error(), problem: true})
+		items = append(items, Item{Text: r.Err.Error(), Problem: true})
 	}
 	for _, c := range r.Report.Cautions {
-		items = append(items, noticeItem{text: c.Text, key: c.Key})
+		items = append(items, Item{Text: c.Text, Key: c.Key})
 	}
-	n.items = items
-	n.at = min(n.at, max(len(items)-1, 0))
-	if len(items) > 0 && items[0].problem && !items[n.at].problem {
-		n.at = 0
-	}
-	n.show()
+	return items
 }
 
 // Text returns what the notice says.
@@ -90,25 +93,26 @@ func (n *Notice) show() {
 	if len(n.items) == 0 {
 		n.say(lang.L("notice.none"), nil)
 		n.apply.Hide()
-		n.next.Hide()
+		n.all.Hide()
 		return
 	}
-	item := n.items[n.at]
-	var icon fyne.Resource = fynetheme.NewWarningThemedResource(fynetheme.Current().Icon(theme.IconNameCaution))
-	if item.problem {
-		icon = fynetheme.NewErrorThemedResource(fynetheme.Current().Icon(theme.IconNameProblem))
+	first := n.items[0]
+	n.say(first.Text, first.Icon())
+	offer := ""
+	if first.Nearest != nil && n.Nearest != nil {
+		offer = n.Nearest(first.Key, *first.Nearest)
 	}
-	n.say(item.text, icon)
-	word := ""
-	if item.nearest != nil && n.Nearest != nil {
-		word = n.Nearest(item.key, *item.nearest)
+	label(n.apply, offer)
+	label(n.all, lang.N("notice.all", len(n.items), map[string]any{"Count": len(n.items)}))
+}
+
+// Icon returns the sign for a problem or a caution; they differ in shape as
+// well as in colour.
+func (i Item) Icon() fyne.Resource {
+	if i.Problem {
+		return fynetheme.NewErrorThemedResource(fynetheme.Current().Icon(theme.IconNameProblem))
 	}
-	label(n.apply, word)
-	if len(n.items) == 1 {
-		n.next.Hide()
-		return
-	}
-	label(n.next, lang.L("notice.next", map[string]any{"At": n.at + 1, "Of": len(n.items)}))
+	return fynetheme.NewWarningThemedResource(fynetheme.Current().Icon(theme.IconNameCaution))
 }
 
 // say shows a text and an icon.
@@ -140,20 +144,9 @@ func label(b *Button, text string) {
 }
 
 func (n *Notice) applyNearest() {
-	if n.at >= len(n.items) || n.OnApply == nil {
-		return
+	if len(n.items) > 0 && n.items[0].Nearest != nil {
+		n.OnApply(n.items[0].Key, *n.items[0].Nearest)
 	}
-	if item := n.items[n.at]; item.nearest != nil {
-		n.OnApply(item.key, *item.nearest)
-	}
-}
-
-func (n *Notice) showNext() {
-	if len(n.items) == 0 {
-		return
-	}
-	n.at = (n.at + 1) % len(n.items)
-	n.show()
 }
 
 // problemText names the quantity before what is wrong with it.

@@ -20,13 +20,15 @@ const digits = 4
 // Results is the line of numbers that matter. Each has its place, and where
 // there is no number there is a dash and the reason.
 type Results struct {
-	object fyne.CanvasObject
+	object *fyne.Container
+	layout *resultsLayout
 	cells  []*resultCell
 }
 
 // resultCell is one number with its name above and a note below.
 type resultCell struct {
 	read               func(*session.Result, Units) (value, note string)
+	redundant          func(*session.Result) bool // says nothing new; nil: never
 	name, number, note *Text
 	object             fyne.CanvasObject
 }
@@ -39,22 +41,25 @@ const noNumber = "–"
 func NewResults() *Results {
 	r := &Results{}
 	for _, c := range []struct {
-		key  string
-		read func(*session.Result, Units) (value, note string)
+		key       string
+		read      func(*session.Result, Units) (value, note string)
+		redundant func(*session.Result) bool
 	}{
-		{"result.frequency", readFrequency},
-		{"result.handbook", readHandbook},
-		{"result.top_load", readTopLoad},
-		{"result.inductance", readInductance},
-		{"result.winding", readWinding},
-		{"result.wire", readWire},
-		{"result.ring", readRing},
+		{"result.frequency", readFrequency, nil},
+		{"result.handbook", readHandbook, byHandbook},
+		{"result.bare", readBare, nil},
+		{"result.top_load", readTopLoad, nil},
+		{"result.inductance", readInductance, nil},
+		{"result.winding", readWinding, nil},
+		{"result.wire", readWire, nil},
+		{"result.ring", readRing, nil},
 	} {
 		cell := &resultCell{
-			read:   c.read,
-			name:   NewText(lang.L(c.key), theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
-			number: NewText(noNumber, fynetheme.ColorNameForeground, theme.SizeNameValueText),
-			note:   NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
+			read:      c.read,
+			redundant: c.redundant,
+			name:      NewText(lang.L(c.key), theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
+			number:    NewText(noNumber, fynetheme.ColorNameForeground, theme.SizeNameValueText),
+			note:      NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
 		}
 		cell.number.style.Bold = true
 		for _, t := range []*Text{cell.name, cell.number, cell.note} {
@@ -67,7 +72,8 @@ func NewResults() *Results {
 	for i, c := range r.cells {
 		objects[i] = c.object
 	}
-	r.object = fyne.NewContainerWithLayout(resultsLayout{}, objects...)
+	r.layout = &resultsLayout{hidden: make([]bool, len(objects))}
+	r.object = fyne.NewContainerWithLayout(r.layout, objects...)
 	return r
 }
 
@@ -78,13 +84,20 @@ func (r *Results) Object() fyne.CanvasObject {
 
 // Show puts a result on screen.
 func (r *Results) Show(result *session.Result, units Units) {
-	for _, c := range r.cells {
+	changed := false
+	for i, c := range r.cells {
 		number, note := noNumber, ""
 		if result.Err == nil {
 			number, note = c.read(result, units)
+			hidden := c.redundant != nil && c.redundant(result)
+			changed = changed || hidden != r.layout.hidden[i]
+			r.layout.hidden[i] = hidden
 		}
 		c.number.Set(number)
 		c.note.Set(note)
+	}
+	if changed {
+		r.object.Refresh()
 	}
 }
 
@@ -100,7 +113,10 @@ func (r *Results) Values() map[string]string {
 func readFrequency(r *session.Result, _ Units) (string, string) {
 	f := r.Report.Resonance
 	value := quantity(f.Frequency, si.Hertz)
-	if f.FrequencyLow == nil || f.FrequencyHigh == nil {
+	switch {
+	case byHandbook(r):
+		return value, lang.L("result.note.handbook")
+	case f.FrequencyLow == nil || f.FrequencyHigh == nil:
 		return value, ""
 	}
 	return value, lang.L("result.note.band", map[string]any{
@@ -108,13 +124,24 @@ func readFrequency(r *session.Result, _ Units) (string, string) {
 	})
 }
 
+// byHandbook says whether the frequency is that of the handbook, so that the
+// two need not stand beside each other.
+func byHandbook(r *session.Result) bool {
+	ours, handbook := r.Report.Resonance.Frequency, r.Report.Handbook.Frequency
+	return ours != nil && handbook != nil && *ours == *handbook
+}
+
 func readHandbook(r *session.Result, _ Units) (string, string) {
 	ours, handbook := r.Report.Resonance.Frequency, r.Report.Handbook.Frequency
 	value := quantity(handbook, si.Hertz)
-	if ours == nil || handbook == nil || *ours == *handbook {
+	if ours == nil || handbook == nil {
 		return value, ""
 	}
 	return value, percent(*handbook / *ours - 1)
+}
+
+func readBare(r *session.Result, _ Units) (string, string) {
+	return quantity(r.Report.Resonance.BareFrequency, si.Hertz), lang.L("result.note.bare")
 }
 
 func readTopLoad(r *session.Result, _ Units) (string, string) {
@@ -217,23 +244,27 @@ func percent(ratio float64) string {
 	return sign + decimal(math.Abs(ratio)*100, 1, 1) + " %"
 }
 
-// resultsLayout gives every result the same width and hides those at the end
-// for which there is no room.
-type resultsLayout struct{}
+// resultsLayout gives every result the same width and leaves out those that
+// say nothing new and, from the end, those for which there is no room.
+type resultsLayout struct {
+	hidden []bool
+}
 
-func (resultsLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
+func (l *resultsLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(fynetheme.Size(theme.SizeNameResult), objects[0].MinSize().Height)
 }
 
-func (resultsLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	least := fynetheme.Size(theme.SizeNameResult)
-	fitting := min(max(int(size.Width/least), 1), len(objects))
-	width := size.Width / float32(fitting)
+func (l *resultsLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	var wanted []fyne.CanvasObject
 	for i, o := range objects {
-		if i >= fitting {
-			o.Hide()
-			continue
+		o.Hide()
+		if !l.hidden[i] {
+			wanted = append(wanted, o)
 		}
+	}
+	fitting := min(max(int(size.Width/fynetheme.Size(theme.SizeNameResult)), 1), len(wanted))
+	width := size.Width / float32(fitting)
+	for i, o := range wanted[:fitting] {
 		o.Show()
 		o.Move(fyne.NewPos(float32(i)*width, 0))
 		o.Resize(fyne.NewSize(width-fynetheme.Padding(), size.Height))

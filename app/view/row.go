@@ -13,8 +13,9 @@ import (
 type Row struct {
 	widget.BaseWidget
 
-	OnHint  func(key string) // the pointer or the keyboard arrives
-	OnFocus func(*Row)       // the keyboard arrives: bring the row into sight
+	OnHint  func(key string)  // the pointer or the keyboard arrives
+	OnFocus func(*Row)        // the keyboard arrives: bring the row into sight
+	OnSay   func(text string) // a text was refused: the reason, in full
 
 	key     string
 	label   *Text
@@ -59,6 +60,9 @@ func (r *Row) refuseFor(err error) {
 		return
 	}
 	r.refuse(err.Error())
+	if r.OnSay != nil {
+		r.OnSay(err.Error())
+	}
 }
 
 // Refusal returns the reason shown, empty if there is none.

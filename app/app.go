@@ -1,0 +1,190 @@
+// Package app builds the window: it ties the open design of package session to
+// the views, and holds menus, files, preferences and help.
+//
+// Start reading at [New]. State goes down: a change of the session reaches
+// every view by changed, a result by resulted. Wishes go up: a view calls the
+// session. All of it runs on the UI goroutine; figures are drawn on the
+// session's worker by artist.
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+
+	"coilwright/app/session"
+	"coilwright/app/theme"
+	"coilwright/app/view"
+	"coilwright/assets"
+	"coilwright/physics/design"
+)
+
+// ID names the program to the desktop; its preferences are kept under it.
+const ID = "io.github.coilwright"
+
+// Least size of the window at which everything is in reach, in
+// density-independent pixels, and the size it has when first opened.
+var (
+	leastSize = fyne.NewSize(1024, 700)
+	firstSize = fyne.NewSize(1280, 800)
+)
+
+// Options is what the window needs beyond the application.
+type Options struct {
+	// Synchronous solves and draws inside the call that asks for it, for tests.
+	Synchronous bool
+}
+
+// Window is the program's one window.
+type Window struct {
+	app     fyne.App
+	window  fyne.Window
+	session *session.Session
+	artist  *artist
+
+	header  *view.Header
+	cards   *view.Cards
+	hint    *view.Hint
+	drawing *view.Figure
+	figures [figureCount]*view.Figure
+	results *view.Results
+	notice  *view.Notice
+	vary    *view.Segments // what the curve of capacitance changes
+	menu    menu
+
+	units      view.Units
+	appearance theme.Appearance
+	last       *session.Result // on screen; nil before the first
+}
+
+// New builds the window on a first example. Texts are loaded and the theme is
+// set for the whole application.
+func New(a fyne.App, options Options) (*Window, error) {
+	if err := loadTexts(); err != nil {
+		return nil, err
+	}
+	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
+	w := &Window{app: a, artist: newArtist()}
+	w.units = view.Units(a.Preferences().Int(preferUnits))
+	w.appearance = theme.Appearance(a.Preferences().String(preferAppearance))
+	a.Settings().SetTheme(theme.New(w.appearance))
+
+	w.session = session.New(session.Options{
+		Dispatch:    fyne.DoAndWait,
+		Synchronous: options.Synchronous,
+		Draw:        w.artist.draw,
+		Recent:      a.Preferences(),
+	})
+	w.window = a.NewWindow(lang.L("app.name"))
+	w.window.SetMaster()
+	w.window.SetPadded(false)
+	w.build()
+	w.session.OnChange(w.changed)
+	w.session.OnResult(w.resulted)
+	w.window.SetCloseIntercept(w.close)
+	w.window.SetOnDropped(w.dropped)
+	a.Settings().AddListener(func(fyne.Settings) { w.restyle() })
+	w.window.Resize(w.preferredSize())
+	w.restyle()
+	w.showUnits()
+
+	example, err := firstExample()
+	if err != nil {
+		return nil, err
+	}
+	w.start(example)
+	return w, nil
+}
+
+// Window returns the toolkit's window.
+func (w *Window) Window() fyne.Window {
+	return w.window
+}
+
+// build makes the views and lays them out.
+func (w *Window) build() {
+	w.header = view.NewHeader()
+	w.header.OnUndo = w.undo
+	w.header.OnRedo = w.redo
+	w.header.OnUnits = w.setUnits
+	w.header.OnAppearance = w.toggleAppearance
+	w.header.OnHelp = func() { w.showPage(pageUsing) }
+
+	w.hint = view.NewHint()
+	w.header.OnHint = w.hint.Show
+	w.cards = view.NewCards(w.session)
+	w.cards.OnHint = w.hint.Show
+	w.cards.OnSay = w.hint.Say
+	w.cards.SetFolded(w.app.Preferences().StringListWithFallback(preferFolded, foldedAtFirst))
+	w.cards.OnFold = func(folded []string) { w.app.Preferences().SetStringList(preferFolded, folded) }
+
+	w.buildFigures()
+	w.results = view.NewResults()
+	w.notice = view.NewNotice()
+	w.notice.Nearest = w.cards.Nearest
+	w.notice.OnApply = w.cards.Apply
+	w.notice.OnAll = w.showItems
+
+	w.buildMenu()
+	right := make([]fyne.CanvasObject, figureCount)
+	for i, f := range w.figures {
+		right[i] = f.Object()
+	}
+	w.window.SetContent(view.NewBench(view.BenchParts{
+		Header:  w.header.Object(),
+		Cards:   w.cards.Object(),
+		Hint:    w.hint.Object(),
+		Drawing: w.drawing.Object(),
+		Figures: right,
+		Results: w.results.Object(),
+		Notice:  w.notice.Object(),
+	}))
+}
+
+// start opens a design that has no file.
+func (w *Window) start(d design.Design) {
+	w.session.New(d)
+	w.documentOpened()
+}
+
+// documentOpened is called after another document has taken the window.
+func (w *Window) documentOpened() {
+	w.cards.SetOpened(w.session.Design())
+	w.changed()
+}
+
+// changed shows the design and the state of its file and history.
+func (w *Window) changed() {
+	d := w.session.Design()
+	w.cards.Show(d)
+	w.header.Show(w.name(), w.session.Modified(), w.session.UndoName() != "", w.session.RedoName() != "")
+	w.showMenu()
+	w.showTitle()
+}
+
+// resulted shows a result and what was drawn of it.
+func (w *Window) resulted(r session.Result) {
+	w.last = &r
+	w.cards.ShowResult(&r)
+	w.results.Show(&r, w.units)
+	w.notice.Show(&r)
+	w.showDrawn(&r)
+}
+
+// name returns what the design is called in the window.
+func (w *Window) name() string {
+	if name := w.session.Design().Name; name != "" {
+		return name
+	}
+	return lang.L("app.unnamed")
+}
+
+func (w *Window) showTitle() {
+	key := "app.title"
+	if w.session.Modified() {
+		key = "app.title_unsaved"
+	}
+	title := lang.L(key, map[string]any{"Name": w.name()})
+	if title != w.window.Title() {
+		w.window.SetTitle(title)
+	}
+}

@@ -1,0 +1,224 @@
+package app
+
+import (
+	"context"
+	"image"
+	"sync"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg/draw"
+
+	"coilwright/app/session"
+	"coilwright/app/view"
+	"coilwright/physics/design"
+	"coilwright/plotting"
+	"coilwright/plotting/raster"
+)
+
+// The three live figures, from the top.
+const (
+	figureTurns = iota
+	figureSize
+	figureCountOfTurns
+	figureCount
+)
+
+// The drawing of the coil follows the figures in what is drawn.
+const (
+	pictureCoil = figureCount
+	pictures    = figureCount + 1
+)
+
+// Least sizes of the pictures, in density-independent pixels.
+var (
+	leastFigure  = fyne.NewSize(300, 110)
+	leastDrawing = fyne.NewSize(230, 300)
+)
+
+func (w *Window) buildFigures() {
+	vary := view.NewSegments(lang.L("vary.former"), lang.L("vary.hub"))
+	vary.OnHint = func() { w.hint.Show("vary") }
+	vary.OnPick = func(i int) { w.session.SetCurveOptions(design.CurveOptions{Vary: design.SizeVariation(i)}) }
+	w.vary = vary
+	for i := range w.figures {
+		var choice *view.Segments
+		if i == figureSize {
+			choice = vary
+		}
+		w.figures[i] = view.NewFigure(leastFigure, choice)
+		w.figures[i].Picture().OnResize = w.resized
+	}
+	w.drawing = view.NewFigure(leastDrawing, nil)
+	w.drawing.Picture().OnResize = w.resized
+}
+
+// resized draws again for the pixels there are now.
+func (w *Window) resized() {
+	var spaces [pictures]view.Space
+	for i, f := range w.figures {
+		spaces[i] = f.Picture().Space()
+	}
+	spaces[pictureCoil] = w.drawing.Picture().Space()
+	w.artist.setSpaces(spaces)
+	w.session.Redraw()
+}
+
+// showDrawn puts on screen what was drawn of a result.
+func (w *Window) showDrawn(r *session.Result) {
+	drawn, ok := r.Drawn.(*[pictures]drawn)
+	if !ok {
+		return
+	}
+	for i, d := range drawn {
+		f := w.drawing
+		if i < figureCount {
+			f = w.figures[i]
+		}
+		f.Show(d.image, lang.L("figure.missing"))
+		if d.image != nil {
+			w.artist.setShown(i, d.image)
+		}
+	}
+	ring := r.Design.TopLoad.Kind == design.WireRing
+	if ring != w.vary.Visible() {
+		if ring {
+			w.vary.Show()
+		} else {
+			w.vary.Hide()
+		}
+	}
+}
+
+// artist draws figures and coil on the session's worker. What it must know of
+// the window is handed over by the UI goroutine.
+type artist struct {
+	mu     sync.Mutex
+	spaces [pictures]view.Space
+	dark   bool
+	units  view.Units
+
+	shown  [pictures]*image.RGBA // on screen: not to be drawn on
+	easels [pictures]easel       // of the worker alone
+}
+
+// easel is the two canvases of one picture: one is on screen while the other
+// is drawn on.
+type easel [2]*raster.Canvas
+
+// drawn is one picture; without an image there was nothing to draw.
+type drawn struct {
+	image *image.RGBA
+}
+
+func newArtist() *artist {
+	return &artist{}
+}
+
+func (a *artist) setSpaces(spaces [pictures]view.Space) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.spaces = spaces
+}
+
+func (a *artist) setDark(dark bool) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.dark = dark
+}
+
+func (a *artist) setShown(i int, shown *image.RGBA) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.shown[i] = shown
+}
+
+func (a *artist) setUnits(u view.Units) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.units = u
+}
+
+// draw draws a result at the sizes, in the units and colours of the window.
+func (a *artist) draw(ctx context.Context, r *session.Result) any {
+	a.mu.Lock()
+	spaces, dark, shown := a.spaces, a.dark, a.shown
+	units := plotting.Units{Inch: a.units == view.Inches}
+	a.mu.Unlock()
+	style := plotting.Light()
+	if dark {
+		style = plotting.Dark()
+	}
+	var all [pictures]drawn
+	var wait sync.WaitGroup
+	for i := range all {
+		if spaces[i].Empty() || ctx.Err() != nil {
+			continue
+		}
+		wait.Go(func() {
+			c := a.easels[i].canvas(spaces[i], shown[i])
+			if paint(i, c, r, units, style) {
+				all[i].image = c.Image()
+			}
+		})
+	}
+	wait.Wait()
+	return &all
+}
+
+// paint draws one picture over a whole canvas and reports whether there was
+// anything to draw.
+func paint(i int, c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) bool {
+	c.Clear(style.Background)
+	if i == pictureCoil {
+		return drawCoil(c, r, units, style)
+	}
+	if r.Err != nil {
+		return false
+	}
+	p, err := figure(i, r, units, style)
+	if err != nil {
+		return false
+	}
+	plotting.Render(p, c)
+	return true
+}
+
+// drawCoil draws the coil in section. Of a design that cannot be built it shows
+// what there is of it, as long as that has a shape.
+func drawCoil(c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) bool {
+	geometry, err := r.Design.Geometry()
+	if err != nil {
+		return false
+	}
+	c.Reset()
+	_, err = plotting.DrawSection(draw.New(c), geometry, plotting.SectionOptions{Units: units}, style)
+	return err == nil
+}
+
+func figure(i int, r *session.Result, units plotting.Units, style plotting.Style) (*plot.Plot, error) {
+	switch i {
+	case figureTurns:
+		return plotting.TurnsFigure(r.Curves.Turns, units, style)
+	case figureSize:
+		return plotting.SizeFigure(r.Curves.Size, units, style)
+	}
+	return plotting.CountFigure(r.Curves.Count, units, style)
+}
+
+// pointsPerInch makes one point of a drawing one density-independent pixel.
+const pointsPerInch = 72
+
+// canvas returns a canvas of the size asked for whose image is not on screen.
+func (e *easel) canvas(space view.Space, shown *image.RGBA) *raster.Canvas {
+	at := 0
+	if e[at] != nil && e[at].Image() == shown {
+		at = 1
+	}
+	size := image.Rect(0, 0, space.Width, space.Height)
+	if e[at] == nil || e[at].Image().Rect != size {
+		e[at] = raster.New(image.NewRGBA(size), pointsPerInch*space.Scale)
+	}
+	return e[at]
+}

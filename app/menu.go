@@ -1,0 +1,155 @@
+package app
+
+import (
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
+
+	"coilwright/app/theme"
+	"coilwright/app/view"
+)
+
+// menu is the main menu with the items that change.
+type menu struct {
+	main                *fyne.MainMenu
+	file, edit          *fyne.Menu
+	recent              *fyne.MenuItem
+	undo, redo          *fyne.MenuItem
+	millimetres, inches *fyne.MenuItem
+	follow, light, dark *fyne.MenuItem
+	shown               menuState
+}
+
+// menuState is what the items depend on; a menu is built again only when it
+// changes.
+type menuState struct {
+	undo, redo string
+	recent     string
+	units      view.Units
+	appearance theme.Appearance
+}
+
+func control(key fyne.KeyName) fyne.Shortcut {
+	return &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault}
+}
+
+func controlShift(key fyne.KeyName) fyne.Shortcut {
+	return &desktop.CustomShortcut{KeyName: key, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift}
+}
+
+func item(key string, shortcut fyne.Shortcut, action func()) *fyne.MenuItem {
+	i := fyne.NewMenuItem(lang.L(key), action)
+	i.Shortcut = shortcut
+	return i
+}
+
+func (w *Window) buildMenu() {
+	m := &w.menu
+	m.recent = item("menu.recent", nil, nil)
+	m.recent.ChildMenu = fyne.NewMenu("")
+	fresh := item("menu.new", nil, nil)
+	fresh.ChildMenu = fyne.NewMenu("", w.exampleItems()...)
+	quit := item("menu.quit", control(fyne.KeyQ), w.close)
+	quit.IsQuit = true
+	m.file = fyne.NewMenu(lang.L("menu.file"),
+		fresh,
+		item("menu.open", control(fyne.KeyO), w.open),
+		m.recent,
+		fyne.NewMenuItemSeparator(),
+		item("menu.name", nil, w.editName),
+		fyne.NewMenuItemSeparator(),
+		item("menu.save", control(fyne.KeyS), func() { w.save(nil) }),
+		item("menu.save_as", controlShift(fyne.KeyS), func() { w.saveAs(nil) }),
+		fyne.NewMenuItemSeparator(),
+		quit,
+	)
+	m.undo = item("menu.undo", &fyne.ShortcutUndo{}, w.undo)
+	m.redo = item("menu.redo", &fyne.ShortcutRedo{}, w.redo)
+	m.edit = fyne.NewMenu(lang.L("menu.edit"), m.undo, m.redo)
+	m.millimetres = item("menu.millimetres", nil, func() { w.setUnits(view.Millimetres) })
+	m.inches = item("menu.inches", nil, func() { w.setUnits(view.Inches) })
+	m.follow = item("menu.follow", nil, func() { w.setAppearance(theme.System) })
+	m.light = item("menu.light", nil, func() { w.setAppearance(theme.Light) })
+	m.dark = item("menu.dark", nil, func() { w.setAppearance(theme.Dark) })
+	m.main = fyne.NewMainMenu(m.file, m.edit,
+		fyne.NewMenu(lang.L("menu.view"), m.millimetres, m.inches, fyne.NewMenuItemSeparator(), m.follow, m.light, m.dark),
+		fyne.NewMenu(lang.L("menu.help"), w.helpItems()...),
+	)
+	w.window.SetMainMenu(m.main)
+	w.window.Canvas().AddShortcut(controlShift(fyne.KeyZ), func(fyne.Shortcut) { w.redo() })
+}
+
+// showMenu brings the items up to date that depend on the state of the window.
+func (w *Window) showMenu() {
+	m := &w.menu
+	recent := w.session.Recent()
+	state := menuState{
+		undo:       w.session.UndoName(),
+		redo:       w.session.RedoName(),
+		recent:     filepath.Join(recent...),
+		units:      w.units,
+		appearance: w.appearance,
+	}
+	if state == m.shown && m.recent.ChildMenu.Items != nil {
+		return
+	}
+	m.shown = state
+	m.undo.Label, m.undo.Disabled = named("menu.undo", state.undo), state.undo == ""
+	m.redo.Label, m.redo.Disabled = named("menu.redo", state.redo), state.redo == ""
+	m.millimetres.Checked, m.inches.Checked = w.units == view.Millimetres, w.units == view.Inches
+	m.light.Checked, m.dark.Checked = w.appearance == theme.Light, w.appearance == theme.Dark
+	m.follow.Checked = !m.light.Checked && !m.dark.Checked
+	m.recent.Disabled = len(recent) == 0
+	m.recent.ChildMenu.Items = []*fyne.MenuItem{}
+	for _, path := range recent {
+		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItem(shortPath(path), func() {
+			w.leave(func() { w.openPath(path) })
+		}))
+	}
+	if len(recent) > 0 {
+		m.recent.ChildMenu.Items = append(m.recent.ChildMenu.Items, fyne.NewMenuItemSeparator(),
+			item("menu.clear_recent", nil, w.session.ClearRecent))
+	}
+	m.main.Refresh()
+}
+
+// named puts the name of a step behind the word for undo or redo.
+func named(key, step string) string {
+	if step == "" {
+		return lang.L(key)
+	}
+	return lang.L(key+"_named", map[string]any{"Step": step})
+}
+
+// shortPath is a file's name and folder: enough to tell two files apart.
+func shortPath(path string) string {
+	return filepath.Base(path) + "  –  " + filepath.Dir(path)
+}
+
+// undo takes the last change back; in an entry that is being typed in, the
+// last change of its text.
+func (w *Window) undo() {
+	if e := w.typing(); e != nil {
+		e.Undo()
+		return
+	}
+	w.session.Undo()
+}
+
+func (w *Window) redo() {
+	if e := w.typing(); e != nil {
+		e.Redo()
+		return
+	}
+	w.session.Redo()
+}
+
+// typing returns the entry with the keyboard if its text is not yet committed.
+func (w *Window) typing() *view.Entry {
+	if e, ok := w.window.Canvas().Focused().(*view.Entry); ok && e.Editing() {
+		return e
+	}
+	return nil
+}

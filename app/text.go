@@ -1,0 +1,44 @@
+package app
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
+
+	"coilwright/assets"
+)
+
+// english is the language that every text exists in.
+const english = "en"
+
+// loadTexts gives the toolkit the texts of the window. Where there is no
+// translation into the user's language the English texts stand in for it: the
+// toolkit has its own words in many languages and would otherwise show the
+// bare keys of ours.
+func loadTexts() error {
+	if err := lang.AddTranslationsFS(assets.Text, assets.TextFolder); err != nil {
+		return err
+	}
+	locale := lang.SystemLocale()
+	if hasTexts(locale) {
+		return nil
+	}
+	texts, err := assets.Text.ReadFile(assets.TextFolder + "/" + english + ".json")
+	if err != nil {
+		return err
+	}
+	return lang.AddTranslationsForLocale(texts, locale)
+}
+
+// text is lang.L with named values for the places in a text.
+func text(key string, values map[string]any) string {
+	return lang.L(key, values)
+}
+
+// hasTexts says whether there is a translation into a language.
+func hasTexts(locale fyne.Locale) bool {
+	language, _, _ := strings.Cut(locale.LanguageString(), "-")
+	_, err := assets.Text.ReadFile(assets.TextFolder + "/" + language + ".json")
+	return err == nil
+}
