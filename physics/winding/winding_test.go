@@ -104,6 +104,7 @@ func TestRingSteps(t *testing.T) {
 		{8, 19, 0, 2 * math.Pi, []string{"behind turn 19", "993\u202fmm of wire"}},
 		{9, 19, 0, 2 * math.Pi, []string{"hub of 10.0\u202fmm", "44.5\u202fmm"}},
 		{10, 19, 0, 2 * math.Pi, []string{"every 18.9°", "0.286\u202fmm between the wires at the hub", "5.43\u202fmm at the rim"}},
+		{12, 19, 0, 2 * math.Pi, []string{"then turn 10,", "let the ring cool"}},
 		{13, 19, 0, 2 * math.Pi, []string{"19 turns", "44.5\u202fmm", "10.0\u202fmm"}},
 	} {
 		s := steps[test.step]
