@@ -287,10 +287,13 @@ func aboveDot(x, y float64, radius vg.Length) func(block, pageMap) []place {
 	return func(text block, page pageMap) []place {
 		at := page.at(x, y)
 		var places []place
-		for _, d := range []struct{ angle, cost float64 }{{90, 0}, {120, 0.1}, {145, 0.3}} {
-			sin, cos := math.Sincos(d.angle * math.Pi / 180)
-			out := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}
-			places = append(places, place{centre: leaning(at.Add(out.Scale(radius)), out, text), cost: d.cost})
+		for ring := range 3 {
+			for _, d := range []struct{ angle, cost float64 }{{90, 0}, {120, 0.1}, {145, 0.3}} {
+				sin, cos := math.Sincos(d.angle * math.Pi / 180)
+				out := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}
+				start := at.Add(out.Scale(radius + vg.Length(ring)*0.25*text.font.Size))
+				places = append(places, place{centre: leaning(start, out, text), cost: d.cost + farCost*float64(ring)})
+			}
 		}
 		return places
 	}
