@@ -358,7 +358,7 @@ func (s *System) PeakGradient(charge []float64) (gradient, r, z float64) {
 	const perPanel = 8
 	for p := range s.panels {
 		for i := range perPanel + 1 {
-			u := s.offAxis(p, float64(i)/perPanel)
+			u := s.OffAxis(p, float64(i)/perPanel)
 			if g := math.Abs(s.Gradient(charge, p, u)); g > gradient {
 				gradient = g
 				r, z, _, _ = s.panels[p].at(u)
@@ -368,9 +368,9 @@ func (s *System) PeakGradient(charge []float64) (gradient, r, z float64) {
 	return gradient, r, z
 }
 
-// offAxis moves a parameter that lies on the axis to the node next to it: on
-// the axis the gradient is a quotient of nothings.
-func (s *System) offAxis(p int, u float64) float64 {
+// OffAxis moves a parameter of panel p that lies on the axis to the node next to
+// it: on the axis [System.Gradient] is a quotient of nothings.
+func (s *System) OffAxis(p int, u float64) float64 {
 	first, last := s.nodes[0], s.nodes[s.order-1]
 	nearest, _, _, _ := s.panels[p].at(math.Min(math.Max(u, first), last))
 	if r, _, _, _ := s.panels[p].at(u); r < nearest/2 && (u < first || u > last) {

@@ -208,6 +208,11 @@ func legendre(n int) (x, w []float64) {
 	return x, w
 }
 
+// PanelQuadrature returns n Gauss-Legendre places on a panel, from 0 to 1, and
+// their weights: the charges weight × [System.Density] there stand for the
+// panel at a distance.
+func PanelQuadrature(n int) (places, weights []float64) { return legendre(n) }
+
 // barycentric returns the weights of Lagrange interpolation on the nodes.
 func barycentric(x []float64) []float64 {
 	w := make([]float64, len(x))

@@ -86,19 +86,8 @@ func (s *RingSolver) addModes(dst *Body, y *system, from, count int, capacitance
 	if err := y.chol.SolveTo(t, f); err != nil {
 		return fmt.Errorf("%w: modes of a ring: %v", ErrSolve, err)
 	}
-	// Gram-Schmidt in the energy TᵀPT = FᵀT, on F and T alike.
-	for i := range count {
-		for k := range i {
-			c := dotColumns(f, k, t, i)
-			addColumn(f, i, -c, k)
-			addColumn(t, i, -c, k)
-		}
-		norm := dotColumns(f, i, t, i)
-		if !(norm > 0) {
-			return fmt.Errorf("%w: mode %d of a ring", ErrSolve, i)
-		}
-		scaleColumn(f, i, 1/math.Sqrt(norm))
-		scaleColumn(t, i, 1/math.Sqrt(norm))
+	if err := orthogonalise(f, t); err != nil {
+		return err
 	}
 	turns := float64(s.ring.Turns)
 	strength := s.scratch.charge // long enough for both classes
@@ -185,28 +174,4 @@ func growDense(m *mat.Dense, r, c int) *mat.Dense {
 		}
 	}
 	return mat.NewDense(r, c, nil)
-}
-
-func dotColumns(a *mat.Dense, i int, b *mat.Dense, k int) float64 {
-	rows, _ := a.Dims()
-	sum := 0.0
-	for r := range rows {
-		sum += a.At(r, i) * b.At(r, k)
-	}
-	return sum
-}
-
-// addColumn adds c times column k of m to column i.
-func addColumn(m *mat.Dense, i int, c float64, k int) {
-	rows, _ := m.Dims()
-	for r := range rows {
-		m.Set(r, i, m.At(r, i)+c*m.At(r, k))
-	}
-}
-
-func scaleColumn(m *mat.Dense, i int, c float64) {
-	rows, _ := m.Dims()
-	for r := range rows {
-		m.Set(r, i, m.At(r, i)*c)
-	}
 }
