@@ -1,0 +1,160 @@
+// Coilsheet gives the results of Coilwright without a window: it reads a
+// design file and prints or writes what the window would show.
+//
+//	coilsheet report desk.coil.json
+//
+// It exits with 0 when done, 1 when a design is refused, with the reason on
+// standard error, and 2 when it was not called as its usage says.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+
+	"coilwright/physics/design"
+)
+
+// Exit codes.
+const (
+	exitDone    = 0
+	exitRefused = 1
+	exitUsage   = 2
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// A command is one of the things coilsheet does.
+type command struct {
+	name    string
+	usage   string // its arguments
+	purpose string // what it does, in a few words
+	run     func(context.Context, call) error
+}
+
+// call is how a command was called.
+type call struct {
+	args           []string // after the name of the command
+	stdin          io.Reader
+	stdout, stderr io.Writer
+	command        command
+}
+
+// commands returns what coilsheet does, in the order of its usage.
+func commands() []command {
+	return []command{
+		{"report", "FILE", "print every number of a design as JSON", report},
+		{"plots", "[-out FOLDER] [-format png|svg|pdf|csv] [-dpi N] FILE", "write the three figures of a design", plots},
+	}
+}
+
+// errUsage says that a command was not called as its usage says; the reason
+// was told.
+var errUsage = errors.New("usage")
+
+// run does what the arguments say and returns the exit code.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	if len(args) == 0 {
+		printUsage(stderr)
+		return exitUsage
+	}
+	switch args[0] {
+	case "help", "-h", "-help", "--help":
+		printUsage(stdout)
+		return exitDone
+	}
+	for _, c := range commands() {
+		if c.name != args[0] {
+			continue
+		}
+		err := c.run(ctx, call{args[1:], stdin, stdout, stderr, c})
+		switch {
+		case err == nil, errors.Is(err, flag.ErrHelp):
+			return exitDone
+		case errors.Is(err, errUsage):
+			return exitUsage
+		}
+		for line := range strings.SplitSeq(err.Error(), "\n") {
+			fmt.Fprintln(stderr, "coilsheet: "+line)
+		}
+		return exitRefused
+	}
+	fmt.Fprintf(stderr, "coilsheet: there is no command %q\n", args[0])
+	printUsage(stderr)
+	return exitUsage
+}
+
+func printUsage(to io.Writer) {
+	fmt.Fprintln(to, "Coilsheet reads a Coilwright design and gives its results without a window.")
+	fmt.Fprintln(to, "\nUsage:")
+	for _, c := range commands() {
+		fmt.Fprintf(to, "  coilsheet %s %s\n      %s\n", c.name, c.usage, c.purpose)
+	}
+	fmt.Fprintln(to, "\nFlags come before FILE. FILE - is standard input.")
+	fmt.Fprintln(to, "The exit code is 0 when done, 1 when a design is refused, 2 for wrong usage.")
+}
+
+// parse reads flags and exactly one file name.
+func (c call) parse(flags *flag.FlagSet) (file string, err error) {
+	flags.SetOutput(c.stderr)
+	flags.Usage = func() {
+		fmt.Fprintf(c.stderr, "Usage: coilsheet %s %s\n", c.command.name, c.command.usage)
+		flags.PrintDefaults()
+	}
+	if err := flags.Parse(c.args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return "", err
+		}
+		return "", errUsage // flags has told the reason
+	}
+	if flags.NArg() != 1 {
+		return "", c.wrong(flags, "exactly one FILE is needed, after the flags")
+	}
+	return flags.Arg(0), nil
+}
+
+// wrong tells what is wrong with a call.
+func (c call) wrong(flags *flag.FlagSet, reason string) error {
+	fmt.Fprintf(c.stderr, "coilsheet %s: %s\n", c.command.name, reason)
+	flags.Usage()
+	return errUsage
+}
+
+// read reads the design file of that name; "-" is standard input. Its error
+// names the file on every line.
+func (c call) read(file string) (design.Design, error) {
+	if file == "-" {
+		d, err := design.Read(c.stdin)
+		return d, named(c.label(file), err)
+	}
+	d, err := design.ReadFile(file)
+	if pathError := new(os.PathError); errors.As(err, &pathError) {
+		return d, err // it names the file
+	}
+	return d, named(file, err)
+}
+
+// label names a file in a message.
+func (c call) label(file string) string {
+	if file == "-" {
+		return "standard input"
+	}
+	return file
+}
+
+// named puts a name before every line of an error.
+func named(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return errors.New(name + ": " + strings.ReplaceAll(err.Error(), "\n", "\n"+name+": "))
+}

@@ -1,0 +1,140 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+	"unicode"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+
+	"coilwright/physics/design"
+	"coilwright/plotting"
+)
+
+// figureSize is the size of a figure on paper: across a page with margins.
+var figureSize = vg.Point{X: 7 * vg.Inch, Y: 4.5 * vg.Inch}
+
+// Resolutions of a picture that make sense on paper or on a screen.
+const (
+	leastDPI = 36
+	mostDPI  = 1200
+)
+
+// plots writes the three figures of a design.
+func plots(ctx context.Context, c call) error {
+	flags := flag.NewFlagSet("plots", flag.ContinueOnError)
+	out := flags.String("out", ".", "`folder` to write into; it is made if it is not there")
+	format := flags.String("format", "png", "`kind` of file: png, svg, pdf or csv")
+	dpi := flags.Float64("dpi", plotting.PrintDPI, "dots to the inch of a png")
+	file, err := c.parse(flags)
+	if err != nil {
+		return err
+	}
+	write, ok := writers[*format]
+	if !ok {
+		return c.wrong(flags, fmt.Sprintf("there is no format %q: png, svg, pdf or csv", *format))
+	}
+	if !(*dpi >= leastDPI && *dpi <= mostDPI) {
+		return c.wrong(flags, fmt.Sprintf("-dpi must be from %d to %d", leastDPI, mostDPI))
+	}
+	d, err := c.read(file)
+	if err != nil {
+		return err
+	}
+	figures, err := figuresOf(ctx, d)
+	if err != nil {
+		return named(c.label(file), err)
+	}
+	if err := os.MkdirAll(*out, 0o777); err != nil {
+		return err
+	}
+	for _, f := range figures {
+		// Drawn first, so that an error leaves no half of a file.
+		var content bytes.Buffer
+		if err := write(&content, f, *dpi); err != nil {
+			return named(c.label(file), err)
+		}
+		path := filepath.Join(*out, fileName(d.Name)+"-"+f.name+"."+*format)
+		if err := os.WriteFile(path, content.Bytes(), 0o666); err != nil {
+			return err
+		}
+		fmt.Fprintln(c.stdout, path)
+	}
+	return nil
+}
+
+// figure is one of the three, and the numbers behind it.
+type figure struct {
+	name  string // ends the name of its file
+	title string
+	plot  *plot.Plot
+	table plotting.Table
+}
+
+// figuresOf computes and draws the figures of a design, in the style for
+// print.
+func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
+	if problems := design.Check(d); len(problems) > 0 {
+		return nil, design.Problems(problems)
+	}
+	curves, err := design.ComputeCurves(ctx, d, design.CurveOptions{})
+	if err != nil {
+		return nil, err
+	}
+	var units plotting.Units
+	style := plotting.Print()
+	turns, err := plotting.TurnsFigure(curves.Turns, units, style)
+	if err != nil {
+		return nil, err
+	}
+	size, err := plotting.SizeFigure(curves.Size, units, style)
+	if err != nil {
+		return nil, err
+	}
+	count, err := plotting.CountFigure(curves.Count, units, style)
+	if err != nil {
+		return nil, err
+	}
+	return []figure{
+		{"frequency", d.Name + ": frequency", turns, plotting.TurnsTable(curves.Turns)},
+		{"capacitance", d.Name + ": capacitance", size, plotting.SizeTable(curves.Size)},
+		{"count", d.Name + ": winding count", count, plotting.CountTable(curves.Count)},
+	}, nil
+}
+
+// writers write a figure in each format.
+var writers = map[string]func(to io.Writer, f figure, dpi float64) error{
+	"png": func(to io.Writer, f figure, dpi float64) error {
+		return plotting.WritePNG(to, plotting.Figure(f.plot), figureSize, dpi)
+	},
+	"svg": func(to io.Writer, f figure, _ float64) error {
+		return plotting.WriteSVG(to, plotting.Figure(f.plot), figureSize)
+	},
+	"pdf": func(to io.Writer, f figure, _ float64) error {
+		return plotting.WritePDF(to, plotting.Figure(f.plot), figureSize, f.title, time.Now())
+	},
+	"csv": func(to io.Writer, f figure, _ float64) error { return plotting.WriteCSV(to, f.table) },
+}
+
+// fileName makes a name fit for a file on any system out of that of a design:
+// letters, digits and dashes only, so that it stays in its folder.
+func fileName(name string) string {
+	const most = 60 // characters
+	words := strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	short := []rune(strings.Join(words, "-"))
+	if len(short) > most {
+		short = short[:most]
+	}
+	if len(short) == 0 {
+		return "coil"
+	}
+	return strings.Trim(string(short), "-")
+}
