@@ -19,7 +19,7 @@ func (s *Solver) solve(_ context.Context, l *layout, h handbook) (solution, erro
 			BareFrequency: known(h.bareFrequency()),
 		},
 		cautions: []Caution{{Code: "by_handbook",
-			Text: "Frequency and capacitance are by handbook formulas. They leave out floor, former and primary and add the top load as if it stood alone: expect an error of several per cent."}},
+			Text: "Frequency and capacitance are by handbook formulas. They leave out floor, former and primary and add the top load as if it stood alone: with a top load they come out 10 to 25 % low."}},
 	}
 	if l.top.kind != NoTopLoad {
 		answer.topCapacitance = known(h.topCapacitance)
