@@ -6,6 +6,7 @@ import (
 
 	"coilwright/physics/electrostatics"
 	"coilwright/physics/inductance"
+	"coilwright/physics/resonance"
 )
 
 // handbook is the coil by handbook formulas: the second opinion beside the
@@ -21,7 +22,7 @@ type handbook struct {
 }
 
 func (h handbook) bareFrequency() float64 {
-	return 1 / (2 * math.Pi * math.Sqrt(h.inductance*h.selfCapacitance))
+	return resonance.HandbookFrequency(h.inductance, h.selfCapacitance, 0)
 }
 
 // frequency is not a number where the formulas have none.
@@ -29,7 +30,7 @@ func (h handbook) frequency() float64 {
 	if h.noTop {
 		return math.NaN()
 	}
-	return 1 / (2 * math.Pi * math.Sqrt(h.inductance*(h.selfCapacitance+h.topCapacitance)))
+	return resonance.HandbookFrequency(h.inductance, h.selfCapacitance, h.topCapacitance)
 }
 
 func (h *handbook) say(code, key, format string, values ...any) {
@@ -95,9 +96,12 @@ func (s *Solver) byHandbook(l *layout) (handbook, error) {
 		return handbook{}, err
 	}
 	h.inductance = sheet - inductance.RoundWireCorrection(c.turns, c.diameter, c.pitch, c.wire.bare)
-	var inRange bool
-	h.selfCapacitance, inRange = medhurst(c.diameter, c.height())
-	if !inRange {
+	self, err := resonance.MedhurstCapacitance(c.diameter, c.height())
+	if err != nil {
+		return handbook{}, err
+	}
+	h.selfCapacitance = self.Value
+	if !self.InRange {
 		h.say("self_capacitance_range", "secondary.turns",
 			"The winding is %.3g times as long as wide; the handbook's self-capacitance was measured from 0.1 to 50 times.", c.height()/c.diameter)
 	}
