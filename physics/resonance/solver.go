@@ -107,7 +107,7 @@ func (s *Solver) solveWhole(ctx context.Context, c *Coil, turns float64) (*Modes
 	if changed {
 		s.places = s.winding.places(s.places[:0])
 	}
-	if err := s.combine(ctx, c, changed); err != nil {
+	if err := s.combine(ctx, c, changed, spacing); err != nil {
 		return nil, err
 	}
 	return s.modes(ctx, c)
@@ -160,11 +160,11 @@ func (c *Coil) reach() float64 {
 }
 
 // combine sets up the matrices of the whole coil.
-func (s *Solver) combine(ctx context.Context, c *Coil, changed bool) error {
+func (s *Solver) combine(ctx context.Context, c *Coil, changed bool, spacing float64) error {
 	w, m := &s.winding, &s.matrices
 	planes := s.kernels.room.planes
 	seen := func(src *source) {
-		src.seenFrom(c.Winding.Radius, s.places, planes)
+		src.seenFrom(c.Winding.Radius, s.places, planes, nodeSpacing*spacing)
 	}
 	s.sources = s.sources[:0]
 	m.size = w.grid.unknowns()

@@ -33,6 +33,7 @@ type source struct {
 
 	potential     []float64    // places×modes, V/C: what the winding sees
 	field         [2][]float64 // places×modes, V/(C m): along and across
+	nodes         []int
 	block, kernel []float64
 }
 
@@ -153,34 +154,88 @@ func (s *source) reset(rings, modes int) {
 	clear(s.elastance)
 }
 
+// nodeSpacing is the distance of the heights at which a source's field is
+// evaluated, over their distance from it; between them it is interpolated by cubics.
+// The first mode moves by less than 1e-6 (TestNodeSpacing).
+const nodeSpacing = 0.25
+
 // seenFrom computes what the source does at the given heights of the winding, of
-// the given radius.
-func (s *source) seenFrom(radius float64, heights []float64, planes *electrostatics.Planes) {
-	modes, rings := s.modes(), len(s.radius)
-	n := len(heights) * modes
+// the given radius, ascending.
+func (s *source) seenFrom(radius float64, heights []float64, planes *electrostatics.Planes, spacing float64) {
+	n := len(heights) * s.modes()
 	s.potential = resize(s.potential, n)
 	clear(s.potential)
 	for d := range s.field {
 		s.field[d] = resize(s.field[d], n)
 		clear(s.field[d])
 	}
-	for t, z := range heights {
-		potential := s.potential[t*modes : (t+1)*modes]
-		axial, radial := s.field[0][t*modes:(t+1)*modes], s.field[1][t*modes:(t+1)*modes]
+	s.nodes = s.nodes[:0]
+	for t := 0; t < len(heights); {
+		s.nodes = append(s.nodes, t)
+		s.evaluate(t, radius, heights[t], planes)
+		if t == len(heights)-1 {
+			break
+		}
+		near := math.Inf(1)
 		for i, a := range s.radius {
-			h := s.height[i]
-			p := electrostatics.RingPotentialUnchecked(a, radius, z-h)
-			dr, dz := electrostatics.RingGradientUnchecked(a, radius, z-h)
-			if planes != nil {
-				p += planes.ImagePotential(a, h, radius, z)
-				ir, iz := planes.ImageGradient(a, h, radius, z)
-				dr, dz = dr+ir, dz+iz
-			}
-			for k := range modes {
-				weight := s.weight[k*rings+i]
-				potential[k] += weight * p
-				axial[k] -= weight * dz
-				radial[k] -= weight * dr
+			near = math.Min(near, math.Hypot(a-radius, s.height[i]-heights[t]))
+		}
+		limit := heights[t] + spacing*near
+		for t++; t+1 < len(heights) && heights[t+1] <= limit; {
+			t++
+		}
+	}
+	s.interpolate(heights)
+}
+
+// evaluate computes potential and field at place t, of height z.
+func (s *source) evaluate(t int, radius, z float64, planes *electrostatics.Planes) {
+	modes, rings := s.modes(), len(s.radius)
+	potential := s.potential[t*modes : (t+1)*modes]
+	axial, radial := s.field[0][t*modes:(t+1)*modes], s.field[1][t*modes:(t+1)*modes]
+	for i, a := range s.radius {
+		h := s.height[i]
+		p := electrostatics.RingPotentialUnchecked(a, radius, z-h)
+		dr, dz := electrostatics.RingGradientUnchecked(a, radius, z-h)
+		if planes != nil {
+			p += planes.ImagePotential(a, h, radius, z)
+			ir, iz := planes.ImageGradient(a, h, radius, z)
+			dr, dz = dr+ir, dz+iz
+		}
+		for k := range modes {
+			weight := s.weight[k*rings+i]
+			potential[k] += weight * p
+			axial[k] -= weight * dz
+			radial[k] -= weight * dr
+		}
+	}
+}
+
+// interpolate fills in the places between the nodes, by the cubic through the
+// four nodes about each.
+func (s *source) interpolate(heights []float64) {
+	const points = 4
+	modes := s.modes()
+	for k := range len(s.nodes) - 1 {
+		if s.nodes[k+1] == s.nodes[k]+1 {
+			continue
+		}
+		first := max(0, min(k-1, len(s.nodes)-points))
+		about := s.nodes[first:min(first+points, len(s.nodes))]
+		for t := s.nodes[k] + 1; t < s.nodes[k+1]; t++ {
+			for _, node := range about {
+				weight := 1.0
+				for _, other := range about {
+					if other != node {
+						weight *= (heights[t] - heights[other]) / (heights[node] - heights[other])
+					}
+				}
+				for _, values := range [][]float64{s.potential, s.field[0], s.field[1]} {
+					from, to := values[node*modes:(node+1)*modes], values[t*modes:(t+1)*modes]
+					for j, v := range from {
+						to[j] += weight * v
+					}
+				}
 			}
 		}
 	}
