@@ -29,16 +29,20 @@ var ErrGeometry = errors.New("inductance: impossible geometry")
 // rounding everywhere.
 //
 // Radii must be positive and finite, and the filaments must not coincide;
-// otherwise the error wraps [ErrGeometry].
+// otherwise, and where the squares of the sizes leave the range of a float64,
+// the error wraps [ErrGeometry].
 //
 // Source: Maxwell, A Treatise on Electricity and Magnetism, vol. 2, art. 701
 // (article from memory); E by the mean: DLMF 19.8.6.
 func MutualLoops(a, b, d float64) (float64, error) {
-	ok := a > 0 && b > 0 && !math.IsInf(a, 0) && !math.IsInf(b, 0) && !math.IsInf(d, 0) && !math.IsNaN(d)
-	if !ok || a-b == 0 && d == 0 {
+	value := math.NaN()
+	if a > 0 && b > 0 && !math.IsInf(d, 0) {
+		value = MutualLoopsUnchecked(a, b, d)
+	}
+	if !(value > 0) || math.IsInf(value, 0) {
 		return 0, fmt.Errorf("%w: loops of radius %g m and %g m, %g m apart", ErrGeometry, a, b, d)
 	}
-	return MutualLoopsUnchecked(a, b, d), nil
+	return value, nil
 }
 
 // MutualLoopsUnchecked is [MutualLoops] for inner loops: it checks nothing and

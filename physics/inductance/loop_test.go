@@ -51,7 +51,7 @@ func TestMutualLoops(t *testing.T) {
 
 func TestMutualLoopsRefuses(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
-	for _, test := range [][3]float64{{0, 1, 1}, {1, -1, 1}, {1, 1, 0}, {nan, 1, 1}, {1, inf, 1}, {1, 1, inf}, {1, 1, nan}} {
+	for _, test := range [][3]float64{{0, 1, 1}, {1, -1, 1}, {1, 1, 0}, {nan, 1, 1}, {1, inf, 1}, {1, 1, inf}, {1, 1, nan}, {1, 1, 1e-170}, {1e200, 1, 1}} {
 		if got, err := MutualLoops(test[0], test[1], test[2]); !errors.Is(err, ErrGeometry) {
 			t.Errorf("MutualLoops(%v) = %v, %v, want ErrGeometry", test, got, err)
 		}

@@ -15,17 +15,20 @@ import (
 // with K the [Nagaoka] coefficient of D/l. It is exact for a sheet; a winding
 // of round wire differs by [RoundWireCorrection].
 //
-// All must be positive and finite, otherwise the error wraps [ErrGeometry].
+// All must be positive and finite, and D/l not so far from one that its square
+// leaves the range of a float64; otherwise the error wraps [ErrGeometry].
 //
 // Source: Nagaoka, Journal of the College of Science, Tokyo 27 (1909); Lorenz
 // (1879) for the closed form (both from memory).
 func CurrentSheet(turns, diameter, length float64) (float64, error) {
-	for _, x := range []float64{turns, diameter, length} {
-		if !(x > 0) || math.IsInf(x, 0) {
-			return 0, fmt.Errorf("%w: a sheet of %g turns, %g m across and %g m long", ErrGeometry, turns, diameter, length)
-		}
+	value := math.NaN()
+	if turns > 0 && diameter > 0 && length > 0 {
+		value = si.Mu0 * turns * turns * math.Pi * diameter * diameter / (4 * length) * Nagaoka(diameter/length)
 	}
-	return si.Mu0 * turns * turns * math.Pi * diameter * diameter / (4 * length) * Nagaoka(diameter/length), nil
+	if !(value > 0) || math.IsInf(value, 0) {
+		return 0, fmt.Errorf("%w: a sheet of %g turns, %g m across and %g m long", ErrGeometry, turns, diameter, length)
+	}
+	return value, nil
 }
 
 // Nagaoka returns the coefficient by which a finite current sheet falls short
@@ -35,7 +38,7 @@ func CurrentSheet(turns, diameter, length float64) (float64, error) {
 //	K(x) = 4/(3πk') · [k'² (K-E)/k² + E - k].
 //
 // The bracket loses digits as the coil gets short: 1e-14 at x = 10, 1e-11 at
-// x = 300.
+// x = 300. Where x² leaves the range of a float64 the result is not a number.
 //
 // Source: as [CurrentSheet]; the elliptic integrals by the mean, DLMF 19.8.5
 // and 19.8.6.

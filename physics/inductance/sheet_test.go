@@ -43,7 +43,7 @@ func TestValidationCurrentSheet(t *testing.T) {
 			t.Errorf("CurrentSheet(%g, %g, %g) = %v H, %v, want %v H (%s)", test.Turns, test.Diameter, test.Length, got, err, test.Henry, r.Source)
 		}
 	}
-	for _, bad := range [][3]float64{{0, 1, 1}, {1, 0, 1}, {1, 1, 0}, {math.NaN(), 1, 1}, {1, math.Inf(1), 1}} {
+	for _, bad := range [][3]float64{{0, 1, 1}, {1, 0, 1}, {1, 1, 0}, {math.NaN(), 1, 1}, {1, math.Inf(1), 1}, {1, 1, math.Inf(1)}, {math.Inf(1), 1, 1}, {1, 1e-200, 1}, {1, 1e200, 1}} {
 		if _, err := CurrentSheet(bad[0], bad[1], bad[2]); !errors.Is(err, ErrGeometry) {
 			t.Errorf("CurrentSheet(%v): %v, want ErrGeometry", bad, err)
 		}
