@@ -37,16 +37,22 @@ func (h *handbook) say(code, key, format string, values ...any) {
 	h.cautions = append(h.cautions, Caution{Code: code, Key: key, Text: fmt.Sprintf(format, values...)})
 }
 
+// top returns the capacitance in F of the top load, nil without one or where
+// the formulas have none.
+func (h handbook) top() *float64 {
+	if h.kind == NoTopLoad || h.noTop {
+		return nil
+	}
+	return known(h.topCapacitance)
+}
+
 func (h handbook) report() HandbookReport {
-	r := HandbookReport{
-		Inductance:      known(h.inductance),
-		SelfCapacitance: known(h.selfCapacitance),
-		Frequency:       known(h.frequency()),
+	return HandbookReport{
+		Inductance:         known(h.inductance),
+		SelfCapacitance:    known(h.selfCapacitance),
+		TopLoadCapacitance: h.top(),
+		Frequency:          known(h.frequency()),
 	}
-	if h.kind != NoTopLoad && !h.noTop {
-		r.TopLoadCapacitance = known(h.topCapacitance)
-	}
-	return r
 }
 
 // topCache keeps the capacitance of the last top load.

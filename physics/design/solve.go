@@ -10,21 +10,19 @@ type solution struct {
 }
 
 // solve returns what is known of the coil as a resonator. It and
-// [Solver.frequencies] are the only places a resonant frequency comes from: at
-// present the handbook.
-func (s *Solver) solve(_ context.Context, l *layout, h handbook) (solution, error) {
-	answer := solution{
+// [Solver.frequencies] are the only places a resonant frequency comes from, at
+// present the handbook; the capacitance of a top load by itself comes from
+// [topCache].
+func (s *Solver) solve(_ context.Context, _ *layout, h handbook) (solution, error) {
+	return solution{
 		resonance: ResonanceReport{
 			Frequency:     known(h.frequency()),
 			BareFrequency: known(h.bareFrequency()),
 		},
+		topCapacitance: h.top(),
 		cautions: []Caution{{Code: "by_handbook",
 			Text: "Frequency and capacitance are by handbook formulas. They leave out floor, former and primary and add the top load as if it stood alone: with a top load they come out 10 to 25 % low."}},
-	}
-	if l.top.kind != NoTopLoad {
-		answer.topCapacitance = known(h.topCapacitance)
-	}
-	return answer, nil
+	}, nil
 }
 
 // frequencies returns the frequency in Hz of the first mode with and without

@@ -82,6 +82,11 @@ func (s *Solver) turnsCurve(ctx context.Context, d Design, bare bool) (TurnsCurv
 	if err != nil {
 		return TurnsCurve{}, err
 	}
+	if math.IsNaN(curve.Present) { // no frequency is known with this top load
+		d.TopLoad = TopLoad{Kind: NoTopLoad}
+		l.top = topBody{kind: NoTopLoad}
+		curve.Present = curve.PresentBare
+	}
 	hi := math.Min(stepAbove(1.15*curve.PresentTurns), turnsOfCoil.max)
 	lo := math.Max(leastShare*hi, turnsOfCoil.min)
 	for _, turns := range sweepPoints(lo, hi, curve.PresentTurns) {

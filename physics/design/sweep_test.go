@@ -168,6 +168,25 @@ func TestCurvesOfEveryTopLoad(t *testing.T) {
 	}
 }
 
+// Three turns are no surface, and the handbook has nothing to say of them.
+func TestCurvesOfARingWithoutAnAnswer(t *testing.T) {
+	d := read(t, desk)
+	d.TopLoad.Turns, d.TopLoad.Wire.Gauge = 3, "AWG 20"
+	r := evaluated(t, d)
+	c := curves(t, d, VaryFormer)
+	if r.Resonance.Frequency != nil {
+		checkColumns(t, "turns", c.Turns.Turns, c.Turns.Bare, c.Turns.WithTopLoad)
+		return // it is solved
+	}
+	if r.TopLoad.Capacitance != nil || r.Handbook.TopLoadCapacitance != nil || r.Resonance.BareFrequency == nil {
+		t.Errorf("the report says %+v, %+v", r.TopLoad, r.Resonance)
+	}
+	checkColumns(t, "turns", c.Turns.Turns, c.Turns.Bare)
+	if c.Turns.WithTopLoad != nil || c.Turns.Present != c.Turns.PresentBare {
+		t.Errorf("present %g Hz, bare %g Hz", c.Turns.Present, c.Turns.PresentBare)
+	}
+}
+
 // A ceiling ends the curve where the coil would touch it.
 func TestTurnsCurveEndsAtTheCeiling(t *testing.T) {
 	d := read(t, desk)

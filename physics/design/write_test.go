@@ -43,16 +43,13 @@ func TestWriteKeepsKeysAndValues(t *testing.T) {
 func TestWriteKeepsOrder(t *testing.T) {
 	keys := func(text string) []string {
 		var keys []string
-		for _, part := range strings.Split(text, `"`) {
-			keys = append(keys, part)
-		}
-		var out []string
-		for i := 1; i+1 < len(keys); i += 2 {
-			if strings.HasPrefix(strings.TrimSpace(keys[i+1]), ":") {
-				out = append(out, keys[i])
+		parts := strings.Split(text, `"`)
+		for i := 1; i+1 < len(parts); i += 2 {
+			if strings.HasPrefix(strings.TrimSpace(parts[i+1]), ":") {
+				keys = append(keys, parts[i])
 			}
 		}
-		return out
+		return keys
 	}
 	got, want := keys(string(written(t, read(t, desk)))), keys(desk)
 	if !reflect.DeepEqual(got, want) {
