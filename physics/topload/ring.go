@@ -127,15 +127,12 @@ func (r Ring) Check(wire string) error {
 	if r.Turns < 1 {
 		return fmt.Errorf("%w: %d turns", ErrShape, r.Turns)
 	}
-	if wire == "" {
-		wire = millimetres(r.WireDiameter) + " wire"
-	}
 	if least := leastFormerRatio * r.WireDiameter; r.FormerDiameter < least*(1-turnSlack) {
 		near := r
 		near.FormerDiameter = least
 		return &UnbuildableError{
 			Reason: fmt.Sprintf("%s does not bend round a %s former: take one of at least %s",
-				wire, millimetres(r.FormerDiameter), millimetresUp(least)),
+				r.wireName(wire), millimetres(r.FormerDiameter), millimetresUp(least)),
 			Nearest: near,
 		}
 	}
@@ -144,11 +141,19 @@ func (r Ring) Check(wire string) error {
 		near.Turns = most
 		return &UnbuildableError{
 			Reason: fmt.Sprintf("%d turns of %s do not fit on a %s hub: at most %d, or a hub of at least %s",
-				r.Turns, wire, millimetres(r.HubDiameter), most, millimetresUp(r.HubFor(r.Turns))),
+				r.Turns, r.wireName(wire), millimetres(r.HubDiameter), most, millimetresUp(r.HubFor(r.Turns))),
 			Nearest: near,
 		}
 	}
 	return nil
+}
+
+// wireName returns the name given, or the diameter in its place.
+func (r Ring) wireName(name string) string {
+	if name == "" {
+		return millimetres(r.WireDiameter) + " wire"
+	}
+	return name
 }
 
 // millimetres writes a length in m with three digits.

@@ -1,7 +1,6 @@
 package topload
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -17,17 +16,14 @@ func (s *RingSolver) Body(dst *Body, r Ring) (RingSolution, error) {
 	if err := s.prepare(r, true); err != nil {
 		return RingSolution{}, err
 	}
-	isolated, err := s.solveIsolated()
-	if err != nil {
-		return RingSolution{}, err
-	}
+	isolated := s.solveIsolated()
 	degree := min(ringDegree, s.res.Harmonics)
 	dst.resize(1+2*degree, 2*ringBodyAngles, ringBodyAngles*s.bodyParts())
 	s.placeBody(dst)
-	if err := s.addModes(dst, &s.even, 0, degree+1, isolated.Capacitance); err != nil {
+	if err := s.addModes(dst, &s.even, 0, isolated.Capacitance); err != nil {
 		return RingSolution{}, err
 	}
-	if err := s.addModes(dst, &s.odd, degree+1, degree, isolated.Capacitance); err != nil {
+	if err := s.addModes(dst, &s.odd, degree+1, isolated.Capacitance); err != nil {
 		return RingSolution{}, err
 	}
 	clear(dst.Charge)
@@ -74,23 +70,20 @@ func (s *RingSolver) placeBody(dst *Body) {
 	}
 }
 
-// addModes fills count modes of the body, from the given one on, with those of
-// one symmetry class: T = P⁻¹F for the moments F of the potentials, made
+// addModes fills the modes of the body, from the given one on, with those of one
+// symmetry class: T = P⁻¹F for the moments F of the potentials, made
 // orthogonal in energy in their order and scaled to the elastance 1/C.
-func (s *RingSolver) addModes(dst *Body, y *system, from, count int, capacitance float64) error {
-	size := (s.res.Harmonics + 1 - y.first) * s.groups
-	s.scratch.moments = growDense(s.scratch.moments, size, count)
-	s.scratch.modes = growDense(s.scratch.modes, size, count)
-	f, t := s.scratch.moments, s.scratch.modes
+func (s *RingSolver) addModes(dst *Body, y *system, from int, capacitance float64) error {
+	f, t := y.moments, y.modes
+	size, count := f.Dims()
 	s.fillMoments(f, y.first)
-	if err := y.chol.SolveTo(t, f); err != nil {
-		return fmt.Errorf("%w: modes of a ring: %v", ErrSolve, err)
-	}
+	t.Copy(f)
+	y.chol.solve(t)
 	if err := orthogonalise(f, t); err != nil {
 		return err
 	}
 	turns := float64(s.ring.Turns)
-	strength := s.scratch.charge // long enough for both classes
+	strength := s.scratch.mode // long enough for both classes
 	for i := range count {
 		mode, n := from+i, dst.Modes()
 		dst.Elastance[mode*n+mode] = 1 / capacitance
@@ -164,14 +157,4 @@ func (s *RingSolver) fillMode(dst *Body, mode int, strength *mat.VecDense, first
 			dst.PointGradient[mode*points+k*s.bodyParts()+p] = s.gradientOfWaves(s.scratch.waves, first, theta, psi)
 		}
 	}
-}
-
-// growDense returns an r×c matrix, m itself if it has that shape.
-func growDense(m *mat.Dense, r, c int) *mat.Dense {
-	if m != nil {
-		if mr, mc := m.Dims(); mr == r && mc == c {
-			return m
-		}
-	}
-	return mat.NewDense(r, c, nil)
 }

@@ -34,9 +34,15 @@ func farNodes(first float64) int {
 // prepareCopies lists the turns that one turn sees, or their stand-ins. Turns
 // at ±α give the same by symmetry, so the list holds 0 < α <= π with double
 // weight, single at π.
+//
+// The list depends on the number of turns alone and is kept.
 func (s *RingSolver) prepareCopies() {
-	s.copies = s.copies[:0]
 	n := s.ring.Turns
+	if s.copiesOf == n && s.copiesNear == s.res.Near {
+		return
+	}
+	s.copiesOf, s.copiesNear = n, s.res.Near
+	s.copies = s.copies[:0]
 	step := s.ring.TurnAngle()
 	weight := func(k int) float64 {
 		if 2*k == n {

@@ -82,12 +82,11 @@ func (s *RingSolver) prepareTurn() error {
 				right.Set(i, m, filaments[(j*parts+i)*groups+m])
 			}
 		}
-		if !s.scratch.chol.Factorize(s.scratch.block) {
+		solved.Copy(right)
+		if !s.scratch.chol.factorize(s.scratch.block) {
 			return fmt.Errorf("%w: surface of one turn, order %d", ErrSolve, j)
 		}
-		if err := s.scratch.chol.SolveTo(solved, right); err != nil {
-			return fmt.Errorf("%w: surface of one turn, order %d: %v", ErrSolve, j, err)
-		}
+		s.scratch.chol.solve(solved)
 		for i := range parts {
 			for m := range groups {
 				s.influence[(j*parts+i)*groups+m] = solved.At(i, m)

@@ -25,9 +25,12 @@ const (
 	bodyPoints = 4
 )
 
-// smoothRefinement of a body: 1e-6 of the capacitance, 1e-4 of its answer to
-// the potentials of highest degree.
-var smoothRefinement = electrostatics.Refinement{Order: 6, Panels: 2, Gap: 1.5}
+// Refinements of a body: 1e-6 of the capacitance, 1e-4 of its answer to the
+// potentials of highest degree. A disc's arcs are cut by their rim already.
+var (
+	smoothRefinement = electrostatics.Refinement{Order: 6, Panels: 2, Gap: 1.5}
+	discRefinement   = electrostatics.Refinement{Order: 6, Panels: 1, Gap: 1.5}
+)
 
 // TorusBody sets dst to a smooth torus as a body of a coil's system.
 func TorusBody(dst *Body, t electrostatics.Torus) error {
@@ -39,7 +42,7 @@ func TorusBody(dst *Body, t electrostatics.Torus) error {
 		t.Tube *= 1 - leastHole
 	}
 	dst.Curvature, dst.Top, dst.Outer = t.Tube, t.Tube, t.Radius+t.Tube
-	return dst.fromConductor(electrostatics.TorusConductor(0, t), func(r, z float64, dst []complex128) {
+	return dst.fromConductor(electrostatics.TorusConductor(0, t), smoothRefinement, func(r, z float64, dst []complex128) {
 		zeta := complex((r-t.Radius)/t.Tube, z/t.Tube)
 		dst[0] = 1
 		for j := 1; j < len(dst); j++ {
@@ -58,7 +61,7 @@ func SphereBody(dst *Body, radius float64) error {
 		return err
 	}
 	dst.Curvature, dst.Top, dst.Outer = radius, radius, radius
-	return dst.fromConductor(electrostatics.SphereConductor(0, radius), solidHarmonics(radius))
+	return dst.fromConductor(electrostatics.SphereConductor(0, radius), smoothRefinement, solidHarmonics(radius))
 }
 
 // DiscBody sets dst to a disc with a half-round rim as a body of a coil's
@@ -75,7 +78,11 @@ func DiscBody(dst *Body, radius, thickness float64) error {
 		return SphereBody(dst, radius)
 	}
 	dst.Curvature, dst.Top, dst.Outer = thickness/2, thickness/2, radius
-	return dst.fromConductor(electrostatics.DiscConductor(0, radius, thickness), solidHarmonics(radius))
+	fine := discRefinement
+	if thickness == 0 {
+		fine = smoothRefinement // one arc in all
+	}
+	return dst.fromConductor(electrostatics.DiscConductor(0, radius, thickness), fine, solidHarmonics(radius))
 }
 
 // solidHarmonics gives the potentials ρ^l P_l(cos θ)/radius^l about the centre.
@@ -101,8 +108,8 @@ func solidHarmonics(radius float64) func(r, z float64, dst []complex128) {
 // fromConductor solves for the modes that answer the given potentials, real
 // parts even in height and imaginary parts odd. A part that is nothing
 // everywhere gives no mode.
-func (b *Body) fromConductor(conductor electrostatics.Conductor, potentials func(r, z float64, dst []complex128)) error {
-	system, err := electrostatics.NewSystem([]electrostatics.Conductor{conductor}, nil, smoothRefinement)
+func (b *Body) fromConductor(conductor electrostatics.Conductor, fine electrostatics.Refinement, potentials func(r, z float64, dst []complex128)) error {
+	system, err := electrostatics.NewSystem([]electrostatics.Conductor{conductor}, nil, fine)
 	if err != nil {
 		return err
 	}

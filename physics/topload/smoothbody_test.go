@@ -63,6 +63,14 @@ func TestSmoothBody(t *testing.T) {
 			continue
 		}
 		capacitance := body.Capacitance()
+		fine, err := electrostatics.NewSystem([]electrostatics.Conductor{test.conductor}, nil, electrostatics.Refinement{Order: 12, Panels: 4, Gap: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		solution, err := fine.Solve([]float64{1})
+		if err != nil || !scalar.EqualWithinRel(capacitance, solution.Total[0], 1e-6) {
+			t.Errorf("%s: capacitance %.9g F, fine boundary elements %.9g F, %v", test.name, capacitance, solution.Total[0], err)
+		}
 		if test.capacitance != nil {
 			want, err := test.capacitance()
 			if err != nil || !scalar.EqualWithinRel(capacitance, want, 1e-6) {

@@ -101,8 +101,9 @@ type RingSolver struct {
 	self      []float64 // G_jᵀA_j⁻¹G_j: (Harmonics+1) × groups × groups, V/C
 	kress     []float64 // Surface, logarithmic weights
 
-	copies      []turnCopy
-	groupCosine []float64 // one per group, of the angle round the wire
+	copies               []turnCopy
+	copiesOf, copiesNear int       // turns of the ring and Near that copies is for
+	groupCosine          []float64 // one per group, of the angle round the wire
 
 	even, odd system
 	strength  *mat.VecDense // f of the isolated ring at 1 V, in C
@@ -115,7 +116,9 @@ type RingSolver struct {
 type system struct {
 	first   int // lowest order: 0 even, 1 odd
 	matrix  *mat.SymDense
-	chol    mat.Cholesky
+	chol    cholesky
+	moments *mat.Dense // of a body's potentials, unknowns × modes
+	modes   *mat.Dense
 	nearSum []float64 // groups² × Angles × (Harmonics+1), V/C
 	farSum  []float64 // 4 × Angles × (Harmonics+1), V/C
 }
@@ -127,11 +130,10 @@ type ringScratch struct {
 	kernel            []float64 // orders × surfaceParts²
 	fromFilament      []float64 // orders × surfaceParts × groups
 	block             *mat.SymDense
-	chol              mat.Cholesky
+	chol              cholesky
 	right, solved     *mat.Dense
-	charge            *mat.VecDense
-	moments, modes    *mat.Dense // unknowns of a class × its modes
-	waves             []float64  // (Harmonics+1) × groups
+	mode              *mat.VecDense // strengths of one mode of a body
+	waves             []float64     // (Harmonics+1) × groups
 	near, far         []filament
 	gaussX, gaussW    []float64
 	previous, current []float64
@@ -151,7 +153,16 @@ func (s *RingSolver) Solve(r Ring) (RingSolution, error) {
 	if err := s.prepare(r, false); err != nil {
 		return RingSolution{}, err
 	}
-	return s.solveIsolated()
+	return s.solveIsolated(), nil
+}
+
+// Capacitance returns the capacitance in F of the isolated ring, without the
+// gradient, the residual and the condition of [RingSolver.Solve].
+func (s *RingSolver) Capacitance(r Ring) (float64, error) {
+	if err := s.prepare(r, false); err != nil {
+		return 0, err
+	}
+	return s.solveCharge(), nil
 }
 
 // prepare fills the matrices of the even class and, if asked, of the odd one.
@@ -226,16 +237,18 @@ func (s *RingSolver) setResolution() {
 		block:        mat.NewSymDense(s.surfaceParts, nil),
 		right:        mat.NewDense(s.surfaceParts, s.groups, nil),
 		solved:       mat.NewDense(s.surfaceParts, s.groups, nil),
-		charge:       mat.NewVecDense(orders*s.groups, nil),
+		mode:         mat.NewVecDense(orders*s.groups, nil),
 		waves:        make([]float64, orders*s.groups),
 	}
 }
 
 func newSystem(first int, res Resolution, groups int) system {
-	orders := res.Harmonics + 1
+	orders, degree := res.Harmonics+1, min(ringDegree, res.Harmonics)
 	return system{
 		first:   first,
 		matrix:  mat.NewSymDense((orders-first)*groups, nil),
+		moments: mat.NewDense((orders-first)*groups, degree+1-first, nil),
+		modes:   mat.NewDense((orders-first)*groups, degree+1-first, nil),
 		nearSum: make([]float64, groups*groups*res.Angles*orders),
 		farSum:  make([]float64, 4*res.Angles*orders),
 	}
@@ -314,28 +327,36 @@ func (s *RingSolver) assemble(y *system) error {
 			}
 		}
 	}
-	if !y.chol.Factorize(y.matrix) {
+	if !y.chol.factorize(y.matrix) {
 		return fmt.Errorf("%w: ring of %d turns", ErrSolve, s.ring.Turns)
 	}
 	return nil
 }
 
-// solveIsolated solves the even class for 1 V.
-func (s *RingSolver) solveIsolated() (RingSolution, error) {
-	s.scratch.charge.Zero()
+// solveCharge solves the even class for 1 V and returns the charge of the whole
+// ring, its capacitance in F.
+func (s *RingSolver) solveCharge() float64 {
+	s.strength.Zero()
 	for g := range s.groups {
-		s.scratch.charge.SetVec(g, 1)
+		s.strength.SetVec(g, 1)
 	}
-	if err := s.even.chol.SolveVecTo(s.strength, s.scratch.charge); err != nil {
-		return RingSolution{}, fmt.Errorf("%w: %v", ErrSolve, err)
-	}
+	s.even.chol.solveVec(s.strength)
 	s.surfaceWaves(s.waves, s.strength, 0)
+	charge := 0.0
+	for g := range s.groups {
+		charge += s.strength.AtVec(g)
+	}
+	return float64(s.ring.Turns) * charge
+}
+
+// solveIsolated is solveCharge with all that Solve promises.
+func (s *RingSolver) solveIsolated() RingSolution {
 	return RingSolution{
-		Capacitance:  float64(s.ring.Turns) * mat.Dot(s.scratch.charge, s.strength),
+		Capacitance:  s.solveCharge(),
 		PeakGradient: s.peakGradient(),
 		Residual:     s.residual(),
-		Condition:    s.even.chol.Cond(),
-	}, nil
+		Condition:    s.even.chol.condition(),
+	}
 }
 
 // peakGradient searches the surface of the isolated ring.

@@ -223,3 +223,19 @@ func BenchmarkWireRing(b *testing.B) {
 		})
 	}
 }
+
+// Budget: 15 ms for the whole curve of capacitance against ring size.
+func BenchmarkSizeCurve(b *testing.B) {
+	b.ReportAllocs()
+	var solver RingSolver
+	r := ringCases(b, "wire_ring_capacitance")[3].Ring
+	const points = 40
+	for b.Loop() {
+		for i := range points {
+			r.FormerDiameter = 0.006 + 0.001*float64(i)
+			if _, err := solver.Capacitance(r); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
