@@ -132,29 +132,46 @@ func (s *RingSolver) fillMoments(f *mat.Dense, first int) {
 
 // fillMode sets the rings and the points of one mode.
 func (s *RingSolver) fillMode(dst *Body, mode int, strength *mat.VecDense, first int) {
-	rings, points := len(dst.Radius), len(dst.PointRadius)
+	rings, points, parts, orders := len(dst.Radius), len(dst.PointRadius), s.bodyParts(), s.res.Harmonics+1
 	s.surfaceWaves(s.scratch.waves, strength, first)
+	// Per order: charge on the two circles, gradient at the parts of the wire.
+	s.scratch.onCircles = grow(s.scratch.onCircles, 2*orders)
+	s.scratch.atParts = grow(s.scratch.atParts, parts*orders)
+	onCircles, atParts := s.scratch.onCircles, s.scratch.atParts
+	clear(onCircles)
+	clear(atParts)
 	turns := float64(s.ring.Turns)
+	for j := first; j < orders; j++ {
+		for g := range s.groups {
+			f := turns * strength.AtVec((j-first)*s.groups+g) / ringBodyAngles
+			for m := range 2 {
+				onCircles[m*orders+j] += s.farShare(g, m) * f
+			}
+			for p := range parts {
+				atParts[p*orders+j] += s.scratch.waves[j*s.groups+g] * s.round[p*s.groups+g]
+			}
+		}
+	}
 	for k := range ringBodyAngles {
-		theta := bodyAngle(k)
-		sin1, cos1 := math.Sincos(theta)
-		s.wavesHere(cos1, sin1)
+		sin, cos := math.Sincos(bodyAngle(k))
+		s.wavesHere(cos, sin)
 		wave := s.scratch.cosHere
 		if first == 1 {
 			wave = s.scratch.sinHere
 		}
 		for m := range 2 {
-			q := 0.0
-			for j := first; j <= s.res.Harmonics; j++ {
-				for g := range s.groups {
-					q += s.farShare(g, m) * strength.AtVec((j-first)*s.groups+g) * wave[j]
-				}
-			}
-			dst.Weight[mode*rings+2*k+m] = turns * q / ringBodyAngles
+			dst.Weight[mode*rings+2*k+m] = dot(onCircles[m*orders:(m+1)*orders], wave)
 		}
-		for p := range s.bodyParts() {
-			psi := 2 * math.Pi * float64(p) / float64(s.res.Surface)
-			dst.PointGradient[mode*points+k*s.bodyParts()+p] = s.gradientOfWaves(s.scratch.waves, first, theta, psi)
+		for p := range parts {
+			dst.PointGradient[mode*points+k*parts+p] = dot(atParts[p*orders:(p+1)*orders], wave)
 		}
 	}
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i, v := range a {
+		sum += v * b[i]
+	}
+	return sum
 }

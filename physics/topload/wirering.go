@@ -134,6 +134,8 @@ type ringScratch struct {
 	right, solved     *mat.Dense
 	mode              *mat.VecDense // strengths of one mode of a body
 	waves             []float64     // (Harmonics+1) × groups
+	onCircles         []float64     // 2 × (Harmonics+1)
+	atParts           []float64     // parts of a body's points × (Harmonics+1)
 	near, far         []filament
 	gaussX, gaussW    []float64
 	previous, current []float64
@@ -392,29 +394,18 @@ func (s *RingSolver) LineCharge(theta float64) float64 {
 // solved last, at the angle theta in rad along the turn, 0 on the outer
 // equator, and psi round the wire, 0 away from the turn's centre.
 func (s *RingSolver) SurfaceGradient(theta, psi float64) float64 {
-	return s.gradientOfWaves(s.waves, 0, theta, psi)
-}
-
-// gradientOfWaves sums the waves of surfaceWaves, for the class that starts at
-// the given order: 0 even, 1 odd.
-func (s *RingSolver) gradientOfWaves(waves []float64, first int, theta, psi float64) float64 {
-	sin1, cos1 := math.Sincos(theta)
-	wave, quadrature := 1.0, 0.0 // cos jθ and sin jθ
+	sin, cos := math.Sincos(theta)
+	s.wavesHere(cos, sin)
 	round := math.Cos(psi)
 	total := 0.0
-	for j := range s.res.Harmonics + 1 {
+	for j, wave := range s.scratch.cosHere {
 		sum := 0.0
 		before, here := round, 1.0 // cos (l-1)ψ and cos lψ
-		for _, w := range waves[j*s.groups : (j+1)*s.groups] {
+		for _, w := range s.waves[j*s.groups : (j+1)*s.groups] {
 			sum += w * here
 			before, here = here, 2*round*here-before
 		}
-		if first == 0 {
-			total += sum * wave
-		} else {
-			total += sum * quadrature
-		}
-		wave, quadrature = wave*cos1-quadrature*sin1, quadrature*cos1+wave*sin1
+		total += sum * wave
 	}
 	return total
 }
