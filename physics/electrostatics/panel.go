@@ -121,6 +121,11 @@ const (
 	// touches, so that panels shrink step by step toward a rim or a gap.
 	longestNeighbour = 2.05
 
+	// shortestAtAxis is the share of its arc below which a panel is not cut
+	// further for lying close to the axis: what charge there is in a hole so
+	// narrow does not count.
+	shortestAtAxis = 0.1
+
 	// maxPanels ends refinement of a gap too narrow to resolve.
 	maxPanels = 400
 )
@@ -166,7 +171,7 @@ func divide(conductors []Conductor, mirrors []mirror, fine Refinement) ([]panel,
 func tooLong(panels []panel, i int, mirrors []mirror, gap float64) bool {
 	p := panels[i]
 	r, z, half := p.reach()
-	if 2*half > 2*gap*r {
+	if 2*half > 2*gap*r && p.to-p.from > shortestAtAxis {
 		return true
 	}
 	r0, z0, _, _ := p.at(0)

@@ -37,10 +37,8 @@ func TorusBody(dst *Body, t electrostatics.Torus) error {
 	if _, err := t.Capacitance(); err != nil {
 		return err
 	}
-	if t.Radius == t.Tube {
-		// Panels cannot shrink to nothing; a hole of a thousandth is none.
-		t.Tube *= 1 - leastHole
-	}
+	// No ring of charge can lie on the axis.
+	t.Tube = math.Min(t.Tube, t.Radius*(1-leastHole))
 	dst.Curvature, dst.Top, dst.Outer = t.Tube, t.Tube, t.Radius+t.Tube
 	return dst.fromConductor(electrostatics.TorusConductor(0, t), smoothRefinement, func(r, z float64, dst []complex128) {
 		zeta := complex((r-t.Radius)/t.Tube, z/t.Tube)
@@ -52,8 +50,8 @@ func TorusBody(dst *Body, t electrostatics.Torus) error {
 }
 
 // leastHole is the radius of the hole, over that of the torus, below which a
-// torus is treated as having this one; its capacitance differs by 1e-6.
-const leastHole = 1e-3
+// torus is treated as having this one.
+const leastHole = 1e-7
 
 // SphereBody sets dst to a sphere as a body of a coil's system.
 func SphereBody(dst *Body, radius float64) error {
@@ -74,7 +72,7 @@ func DiscBody(dst *Body, radius, thickness float64) error {
 	if !(thickness >= 0 && thickness <= 2*radius) {
 		return fmt.Errorf("%w: disc of radius %g m, %g m thick", ErrShape, radius, thickness)
 	}
-	if thickness == 2*radius {
+	if thickness > 2*radius*(1-leastFlat) {
 		return SphereBody(dst, radius)
 	}
 	dst.Curvature, dst.Top, dst.Outer = thickness/2, thickness/2, radius
@@ -84,6 +82,10 @@ func DiscBody(dst *Body, radius, thickness float64) error {
 	}
 	return dst.fromConductor(electrostatics.DiscConductor(0, radius, thickness), fine, solidHarmonics(radius))
 }
+
+// leastFlat is the radius of a disc's flat faces over its own below which the
+// disc is a sphere.
+const leastFlat = 1e-6
 
 // solidHarmonics gives the potentials ρ^l P_l(cos θ)/radius^l about the centre.
 // They are real; those of odd degree are odd in height, as the imaginary part
