@@ -94,9 +94,12 @@ func (s *shorted) apply(loops []Loop, height float64, w *winding, m *matrices) e
 	return nil
 }
 
-// stripFactor is the geometric mean distance of a strip from itself over its
-// width, e^(-3/2): a wire of that radius has the flux of the strip.
-var stripFactor = math.Exp(-1.5)
+// stripFactor is the wire radius over the width of the strip that a loop stands
+// for. A sheet of current cut into equal strips has the same flux as a row of wires
+// w apart whose radius is w/2π: the sum of ln|2 sin(πx/w)| about a wire. (The
+// geometric mean distance of a lone strip, w e^(-3/2), reads 1 to 2 % high for a
+// sphere: the neighbours are strips as well.)
+const stripFactor = 1 / (2 * math.Pi)
 
 // strip returns the loop of wire that stands for a strip of the given width bent to
 // the given radius.
@@ -131,21 +134,29 @@ func ShortedSphere(radius float64) []Loop {
 	return loops
 }
 
+// thinnest is the least thickness of a disc over its radius that is resolved:
+// a thinner one keeps out up to 4 % less flux, which is 0.05 % of the frequency.
+const thinnest = 1.0 / 40
+
 // ShortedDisc returns the loops that carry the current of an unbroken disc of the
-// given radius and thickness, in m, crowded towards the rim as the current is but
-// no narrower than half the thickness. The two faces are taken together.
+// given radius over all and thickness, in m, with a half-round rim. They are no
+// farther apart than the two faces.
 func ShortedDisc(radius, thickness float64) []Loop {
-	var loops []Loop
-	for outer := radius; outer > 0; {
-		// Natural places are the sines of equal angles.
-		angle := math.Asin(outer/radius) - math.Pi/2/shortedLoops
-		inner := radius * math.Sin(math.Max(0, angle))
-		inner = math.Max(0, math.Min(inner, outer-thickness/2))
-		if inner < (outer-inner)/2 {
-			inner = 0
+	thickness = math.Max(thickness, thinnest*radius)
+	h := thickness / 2
+	flat := radius - h
+	half := flat + math.Pi*h/2 // along the surface from the axis to the rim
+	n := max(shortedLoops/2, int(math.Ceil(half/thickness)))
+	loops := make([]Loop, 0, 2*n)
+	step := half / float64(n)
+	for i := range n {
+		s := (float64(i) + 0.5) * step
+		r, z := s, h
+		if s > flat {
+			sin, cos := math.Sincos((s - flat) / h)
+			r, z = flat+h*sin, h*cos
 		}
-		loops = append(loops, strip((inner+outer)/2, 0, outer-inner))
-		outer = inner
+		loops = append(loops, strip(r, z, step), strip(r, -z, step))
 	}
 	return loops
 }

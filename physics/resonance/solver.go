@@ -23,6 +23,8 @@ type Solver struct {
 	// measured to suffice, smaller is finer. 0 stands for 1.
 	Spacing float64
 
+	nodes float64 // spacing of a source's nodes over its distance; 0: nodeSpacing
+
 	kernels kernels
 	winding winding
 	places  []float64 // m, heights of the samples
@@ -163,8 +165,12 @@ func (c *Coil) reach() float64 {
 func (s *Solver) combine(ctx context.Context, c *Coil, changed bool, spacing float64) error {
 	w, m := &s.winding, &s.matrices
 	planes := s.kernels.room.planes
+	nodes := s.nodes
+	if nodes == 0 {
+		nodes = nodeSpacing * spacing
+	}
 	seen := func(src *source) {
-		src.seenFrom(c.Winding.Radius, s.places, planes, nodeSpacing*spacing)
+		src.seenFrom(c.Winding.Radius, s.places, planes, nodes)
 	}
 	s.sources = s.sources[:0]
 	m.size = w.grid.unknowns()
