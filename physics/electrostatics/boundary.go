@@ -14,7 +14,8 @@ import (
 var ErrSolve = errors.New("electrostatics: the boundary elements have no solution")
 
 // System is a set of conductors cut into panels, with the factorised matrix of
-// their potential coefficients. One System answers any voltages.
+// their potential coefficients. One System answers any voltages; it must not be
+// used from two goroutines at once.
 //
 // The charge along the generating curve is a polynomial on each panel, given by
 // its values on Gauss-Legendre nodes; the potential is required on the same
