@@ -9,6 +9,7 @@ package app
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 
 	"coilwright/app/session"
@@ -50,6 +51,7 @@ type Window struct {
 	notice  *view.Notice
 	vary    *view.Segments // what the curve of capacitance changes
 	menu    menu
+	dialogs []dialog.Dialog // open, the last one on top
 
 	units      view.Units
 	appearance theme.Appearance
@@ -125,6 +127,7 @@ func (w *Window) build() {
 	w.notice.OnAll = w.showItems
 
 	w.buildMenu()
+	w.window.Canvas().SetOnTypedKey(w.typedKey)
 	right := make([]fyne.CanvasObject, figureCount)
 	for i, f := range w.figures {
 		right[i] = f.Object()

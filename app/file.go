@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/storage"
@@ -39,7 +38,7 @@ func (w *Window) openPath(path string) {
 
 // fail shows an error.
 func (w *Window) fail(err error) {
-	dialog.ShowError(err, w.window)
+	w.ask(err.Error(), answer{"ask.close", widget.HighImportance, func() {}})
 }
 
 // leave does what closes the open design, after asking about changes that are
@@ -55,30 +54,6 @@ func (w *Window) leave(then func()) {
 		answer{"ask.discard", widget.MediumImportance, then},
 		answer{"ask.cancel", widget.MediumImportance, func() {}},
 	)
-}
-
-// answer is a button of a question.
-type answer struct {
-	key        string
-	importance widget.Importance
-	act        func()
-}
-
-// ask puts a question with a few answers; Escape gives the last one.
-func (w *Window) ask(question string, answers ...answer) {
-	var d *dialog.CustomDialog
-	buttons := make([]fyne.CanvasObject, len(answers))
-	for i, a := range answers {
-		b := widget.NewButton(lang.L(a.key), func() {
-			d.Hide()
-			a.act()
-		})
-		b.Importance = a.importance
-		buttons[len(answers)-1-i] = b
-	}
-	d = dialog.NewCustomWithoutButtons(lang.L("app.name"), container.NewPadded(widget.NewLabel(question)), w.window)
-	d.SetButtons(buttons)
-	d.Show()
 }
 
 // close asks about changes and ends the program.
@@ -122,7 +97,7 @@ func (w *Window) showFileDialog(d *dialog.FileDialog) {
 		}
 	}
 	d.Resize(w.window.Canvas().Size().Subtract(fyne.NewSquareSize(dialogMargin)))
-	d.Show()
+	w.show(d)
 }
 
 // dialogMargin is what a large dialog leaves of the window, in
@@ -258,7 +233,7 @@ func (w *Window) editName() {
 		w.session.Edit(lang.L("edit.name"), func(d *design.Design) { d.Name, d.Notes = name.Text, notes.Text })
 	}, w.window)
 	form.Resize(fyne.NewSize(formWidth, 0))
-	form.Show()
+	w.show(form)
 	w.window.Canvas().Focus(name)
 }
 

@@ -1,9 +1,10 @@
 package app
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -36,18 +37,59 @@ func (w *Window) helpItems() []*fyne.MenuItem {
 
 // showPage shows a page of help over the window.
 func (w *Window) showPage(p page) {
-	text := widget.NewRichTextFromMarkdown(p.text)
+	text := widget.NewRichTextFromMarkdown(tablesAsLists(p.text))
 	text.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustom(lang.L(p.key), lang.L("ask.close"), container.NewVScroll(text), w.window)
-	size := fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth), fynetheme.Size(theme.SizeNameDialogHeight))
-	d.Resize(size)
-	d.Show()
+	w.showSheet(lang.L(p.key), container.NewVScroll(text), fynetheme.Size(theme.SizeNameDialogHeight))
+}
+
+// tablesAsLists turns the tables of a page into lists, because the toolkit's
+// Markdown has none: a row becomes an item, its cells set apart by dashes.
+func tablesAsLists(markdown string) string {
+	lines := strings.Split(markdown, "\n")
+	var out []string
+	for i, line := range lines {
+		row, ok := tableRow(line)
+		switch {
+		case !ok:
+			out = append(out, line)
+		case isRule(line):
+		case i+1 < len(lines) && isRule(lines[i+1]): // the head of the table
+			if head := strings.Join(row, " – "); strings.Trim(head, " –") != "" {
+				out = append(out, "*"+head+"*", "")
+			}
+		default:
+			out = append(out, "- "+strings.Join(row, " – "))
+		}
+	}
+	return strings.Join(out, "\n")
+}
+
+// tableRow returns the cells of a row of a table that are not empty.
+func tableRow(line string) ([]string, bool) {
+	line = strings.TrimSpace(line)
+	if !strings.HasPrefix(line, "|") || !strings.HasSuffix(line, "|") || len(line) < 2 {
+		return nil, false
+	}
+	const escaped = "\x00" // stands for a bar inside a cell
+	line = strings.ReplaceAll(line[1:len(line)-1], `\|`, escaped)
+	var cells []string
+	for _, cell := range strings.Split(line, "|") {
+		if cell = strings.TrimSpace(cell); cell != "" {
+			cells = append(cells, strings.ReplaceAll(cell, escaped, "|"))
+		}
+	}
+	return cells, true
+}
+
+// isRule says whether a line is the one under the head of a table.
+func isRule(line string) bool {
+	line = strings.TrimSpace(line)
+	return strings.HasPrefix(line, "|-") && strings.Trim(line, "|-: ") == ""
 }
 
 // showItems shows all that is wrong or worth knowing, in full.
 func (w *Window) showItems(items []view.Item) {
 	rows := container.NewVBox()
-	var d *dialog.CustomDialog
 	for _, i := range items {
 		text := widget.NewLabel(i.Text)
 		text.Wrapping = fyne.TextWrapWord
@@ -55,15 +97,13 @@ func (w *Window) showItems(items []view.Item) {
 		if i.Nearest != nil {
 			if word := w.cards.Nearest(i.Key, *i.Nearest); word != "" {
 				offer = container.NewVBox(view.NewButton(word, nil, func() {
-					d.Hide()
+					w.dismiss()
 					w.cards.Apply(i.Key, *i.Nearest)
 				}))
 			}
 		}
 		rows.Add(container.NewBorder(nil, nil, container.NewVBox(widget.NewIcon(i.Icon())), offer, text))
-		rows.Add(widget.NewSeparator())
 	}
-	d = dialog.NewCustom(lang.L("notice.title"), lang.L("ask.close"), container.NewVScroll(rows), w.window)
-	d.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth), fynetheme.Size(theme.SizeNameDialogHeight)))
-	d.Show()
+	rows.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth), 0))
+	w.showSheet(lang.L("notice.title"), container.NewVScroll(rows), rows.MinSize().Height)
 }

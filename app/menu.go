@@ -63,6 +63,9 @@ func (w *Window) buildMenu() {
 		item("menu.save", control(fyne.KeyS), func() { w.save(nil) }),
 		item("menu.save_as", controlShift(fyne.KeyS), func() { w.saveAs(nil) }),
 		fyne.NewMenuItemSeparator(),
+		item("menu.export", control(fyne.KeyE), w.export),
+		item("menu.print", control(fyne.KeyP), w.print),
+		fyne.NewMenuItemSeparator(),
 		quit,
 	)
 	m.undo = item("menu.undo", &fyne.ShortcutUndo{}, w.undo)
@@ -128,22 +131,22 @@ func shortPath(path string) string {
 	return filepath.Base(path) + "  –  " + filepath.Dir(path)
 }
 
-// undo takes the last change back; in an entry that is being typed in, the
-// last change of its text.
+// undo takes the last change back; in an entry that is being typed in, what was
+// typed.
 func (w *Window) undo() {
 	if e := w.typing(); e != nil {
-		e.Undo()
+		e.Restore()
 		return
 	}
 	w.session.Undo()
 }
 
+// redo does an undone change again, but not under the hands of somebody who is
+// typing.
 func (w *Window) redo() {
-	if e := w.typing(); e != nil {
-		e.Redo()
-		return
+	if w.typing() == nil {
+		w.session.Redo()
 	}
-	w.session.Redo()
 }
 
 // typing returns the entry with the keyboard if its text is not yet committed.

@@ -7,53 +7,55 @@ import (
 
 // Sizes of our own, beside the toolkit's names.
 const (
-	SizeNameGap          fyne.ThemeSizeName = "gap"          // between cards, and from the window's edge
-	SizeNameInset        fyne.ThemeSizeName = "inset"        // from a card's edge to what it holds
-	SizeNameCardRadius   fyne.ThemeSizeName = "cardRadius"   // corners of cards
-	SizeNameRow          fyne.ThemeSizeName = "row"          // height of a row of a card
-	SizeNameRowGap       fyne.ThemeSizeName = "rowGap"       // between rows
-	SizeNameRowLabel     fyne.ThemeSizeName = "rowLabel"     // width of a row's name
-	SizeNameRowEntry     fyne.ThemeSizeName = "rowEntry"     // width of a row's entry
-	SizeNameHeader       fyne.ThemeSizeName = "header"       // height of the bar above the stages
-	SizeNameSide         fyne.ThemeSizeName = "side"         // width of the column of cards
-	SizeNameTrack        fyne.ThemeSizeName = "track"        // thickness of a slider's track
-	SizeNameKnob         fyne.ThemeSizeName = "knob"         // diameter of a slider's handle
-	SizeNameHalo         fyne.ThemeSizeName = "halo"         // diameter of the ring round it
-	SizeNameTitleText    fyne.ThemeSizeName = "titleText"    // titles of cards and figures
-	SizeNameValueText    fyne.ThemeSizeName = "valueText"    // a result
-	SizeNameResult       fyne.ThemeSizeName = "result"       // width of one result
-	SizeNameSegment      fyne.ThemeSizeName = "segment"      // height of a switch of a few words
-	SizeNameHint         fyne.ThemeSizeName = "hint"         // height of the place that explains
-	SizeNameNotice       fyne.ThemeSizeName = "notice"       // width of the place for problems
-	SizeNameNoticeButton fyne.ThemeSizeName = "noticeButton" // width of its buttons
-	SizeNameFigureInset  fyne.ThemeSizeName = "figureInset"  // from a figure's edge to what it holds
-	SizeNameDialogWidth  fyne.ThemeSizeName = "dialogWidth"  // a page of help
-	SizeNameDialogHeight fyne.ThemeSizeName = "dialogHeight" // a page of help
+	SizeNameGap           fyne.ThemeSizeName = "gap"           // between cards, and from the window's edge
+	SizeNameInset         fyne.ThemeSizeName = "inset"         // from a card's edge to what it holds
+	SizeNameCardRadius    fyne.ThemeSizeName = "cardRadius"    // corners of cards
+	SizeNameRow           fyne.ThemeSizeName = "row"           // height of a row of a card
+	SizeNameRowGap        fyne.ThemeSizeName = "rowGap"        // between rows
+	SizeNameRowLabel      fyne.ThemeSizeName = "rowLabel"      // width of a row's name
+	SizeNameRowEntry      fyne.ThemeSizeName = "rowEntry"      // width of a row's entry
+	SizeNameHeader        fyne.ThemeSizeName = "header"        // height of the bar above the stages
+	SizeNameSide          fyne.ThemeSizeName = "side"          // width of the column of cards
+	SizeNameTrack         fyne.ThemeSizeName = "track"         // thickness of a slider's track
+	SizeNameKnob          fyne.ThemeSizeName = "knob"          // diameter of a slider's handle
+	SizeNameHalo          fyne.ThemeSizeName = "halo"          // diameter of the ring round it
+	SizeNameTitleText     fyne.ThemeSizeName = "titleText"     // titles of cards and figures
+	SizeNameValueText     fyne.ThemeSizeName = "valueText"     // a result
+	SizeNameResult        fyne.ThemeSizeName = "result"        // width of one result
+	SizeNameSegment       fyne.ThemeSizeName = "segment"       // height of a switch of a few words
+	SizeNameHint          fyne.ThemeSizeName = "hint"          // height of the place that explains
+	SizeNameNotice        fyne.ThemeSizeName = "notice"        // width of the place for problems
+	SizeNameNoticeButton  fyne.ThemeSizeName = "noticeButton"  // width of its buttons
+	SizeNameFigureInset   fyne.ThemeSizeName = "figureInset"   // from a figure's edge to what it holds
+	SizeNameQuestionWidth fyne.ThemeSizeName = "questionWidth" // a question with its answers
+	SizeNameDialogWidth   fyne.ThemeSizeName = "dialogWidth"   // a page of help
+	SizeNameDialogHeight  fyne.ThemeSizeName = "dialogHeight"  // a page of help
 )
 
 var sizes = map[fyne.ThemeSizeName]float32{
-	SizeNameGap:          12,
-	SizeNameInset:        12,
-	SizeNameCardRadius:   10,
-	SizeNameRow:          26,
-	SizeNameRowGap:       2,
-	SizeNameRowLabel:     78,
-	SizeNameRowEntry:     84,
-	SizeNameHeader:       40,
-	SizeNameSide:         312,
-	SizeNameTrack:        4,
-	SizeNameKnob:         14,
-	SizeNameHalo:         24,
-	SizeNameTitleText:    14,
-	SizeNameValueText:    16,
-	SizeNameResult:       118,
-	SizeNameSegment:      24,
-	SizeNameHint:         54,
-	SizeNameNotice:       400,
-	SizeNameNoticeButton: 96,
-	SizeNameFigureInset:  8,
-	SizeNameDialogWidth:  680,
-	SizeNameDialogHeight: 520,
+	SizeNameGap:           12,
+	SizeNameInset:         12,
+	SizeNameCardRadius:    10,
+	SizeNameRow:           26,
+	SizeNameRowGap:        2,
+	SizeNameRowLabel:      78,
+	SizeNameRowEntry:      84,
+	SizeNameHeader:        40,
+	SizeNameSide:          312,
+	SizeNameTrack:         4,
+	SizeNameKnob:          14,
+	SizeNameHalo:          24,
+	SizeNameTitleText:     14,
+	SizeNameValueText:     16,
+	SizeNameResult:        118,
+	SizeNameSegment:       24,
+	SizeNameHint:          54,
+	SizeNameNotice:        400,
+	SizeNameNoticeButton:  96,
+	SizeNameFigureInset:   8,
+	SizeNameQuestionWidth: 440,
+	SizeNameDialogWidth:   680,
+	SizeNameDialogHeight:  520,
 
 	fynetheme.SizeNameText:            13,
 	fynetheme.SizeNameCaptionText:     11.5,

@@ -12,7 +12,8 @@ import (
 type Button struct {
 	widget.Button
 
-	OnHint func()
+	OnHint   func()
+	OnEscape func()
 }
 
 // NewButton returns a button with a text, or with an icon if the text is empty.
@@ -30,6 +31,22 @@ func (b *Button) Tapped(e *fyne.PointEvent) {
 		c.Unfocus()
 	}
 	b.Button.Tapped(e)
+}
+
+// TypedKey clicks on Enter as on Space.
+func (b *Button) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if b.OnTapped != nil && !b.Disabled() {
+			b.OnTapped()
+		}
+	case fyne.KeyEscape:
+		if b.OnEscape != nil {
+			b.OnEscape()
+		}
+	default:
+		b.Button.TypedKey(e)
+	}
 }
 
 // FocusGained is part of fyne.Focusable.

@@ -110,6 +110,15 @@ func (r *Results) Values() map[string]string {
 	return values
 }
 
+// Names returns the names of the results.
+func (r *Results) Names() []string {
+	var names []string
+	for _, c := range r.cells {
+		names = append(names, c.name.Content())
+	}
+	return names
+}
+
 func readFrequency(r *session.Result, _ Units) (string, string) {
 	f := r.Report.Resonance
 	value := quantity(f.Frequency, si.Hertz)
@@ -210,8 +219,11 @@ func lengthOf(value *float64, units Units) string {
 	if value == nil {
 		return noNumber
 	}
-	text, unit := bodyLength.format(roundDigits(*value), units)
-	return text + " " + unit
+	unit := si.Millimetre
+	if units == Inches {
+		unit = si.Inch
+	}
+	return si.Format(*value, unit, digits)
 }
 
 // wireLength writes a length of wire: metres, or feet beside inches.
@@ -223,16 +235,7 @@ func wireLength(value *float64, units Units) string {
 	if units == Inches {
 		unit = si.Foot
 	}
-	return decimal(roundDigits(unit.Of(*value)), 2, 2) + " " + unit.Symbol()
-}
-
-// roundDigits rounds to the digits that are shown.
-func roundDigits(value float64) float64 {
-	if value == 0 {
-		return 0
-	}
-	scale := math.Pow10(digits - 1 - int(math.Floor(math.Log10(math.Abs(value)))))
-	return math.Round(value*scale) / scale
+	return si.Format(*value, unit, digits)
 }
 
 // percent writes a ratio with its sign.

@@ -29,6 +29,9 @@ const (
 	groundOpen
 )
 
+// grounds are the keys of their texts.
+var grounds = []string{"ground.table", "ground.stone", "ground.metal", "ground.open"}
+
 func groundOf(d *design.Design) int {
 	switch {
 	case d.Room.Ground == design.MetalPlane:
@@ -47,10 +50,10 @@ func newRoomCard(editor Editor) *roomCard {
 		return func(d *design.Design) { d.Room.Ground, d.Room.FloorDepth = ground, depth }
 	}
 	c.add(newChoice(editor, "room.ground", []choiceOption{
-		{lang.L("ground.table"), ground(design.Floor, tableHeight)},
-		{lang.L("ground.stone"), ground(design.Floor, 0)},
-		{lang.L("ground.metal"), ground(design.MetalPlane, 0)},
-		{lang.L("ground.open"), ground(design.Open, 0)},
+		{lang.L(grounds[groundTable]), ground(design.Floor, tableHeight)},
+		{lang.L(grounds[groundStone]), ground(design.Floor, 0)},
+		{lang.L(grounds[groundMetal]), ground(design.MetalPlane, 0)},
+		{lang.L(grounds[groundOpen]), ground(design.Open, 0)},
 	}, groundOf), nil)
 	c.add(newQuantity(editor, quantitySpec{
 		key: "room.floor_depth_m", measure: roomLength, high: floorDepthHigh, even: true,
@@ -71,7 +74,6 @@ func newRoomCard(editor Editor) *roomCard {
 }
 
 func (c *roomCard) showResult(r *session.Result, _ Units) {
-	grounds := []string{"ground.table", "ground.stone", "ground.metal", "ground.open"}
 	degrees, unit := celsiusMeasure{}.format(r.Design.Room.AirTemperature, Millimetres)
 	c.sumUp(join(lang.L(grounds[groundOf(&r.Design)]), degrees+" "+unit))
 }

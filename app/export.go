@@ -1,0 +1,201 @@
+package app
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+	"gonum.org/v1/plot/vg"
+
+	"coilwright/app/session"
+	"coilwright/app/view"
+	"coilwright/plotting"
+)
+
+// Sizes of an exported figure and of the drawing of the coil: across a page
+// with margins, and upright.
+var (
+	exportFigure  = vg.Point{X: 7 * vg.Inch, Y: 4.5 * vg.Inch}
+	exportDrawing = vg.Point{X: 4.5 * vg.Inch, Y: 7 * vg.Inch}
+)
+
+// exportFormats are the kinds of file, by their extension.
+var exportFormats = []string{"png", "svg", "pdf", "csv"}
+
+// exported is a figure, or the drawing of the coil, ready to be written.
+type exported struct {
+	name    string // ends the name of its file
+	size    vg.Point
+	drawing plotting.Drawing
+	table   *plotting.Table // nil: there are no numbers behind it
+}
+
+// write writes it in a format; it reports whether the format can hold it.
+func (e exported) write(to io.Writer, format, title string) (bool, error) {
+	switch format {
+	case "png":
+		return true, plotting.WritePNG(to, e.drawing, e.size, plotting.PrintDPI)
+	case "svg":
+		return true, plotting.WriteSVG(to, e.drawing, e.size)
+	case "pdf":
+		return true, plotting.WritePDF(to, e.drawing, e.size, title, time.Now())
+	}
+	if e.table == nil {
+		return false, nil
+	}
+	return true, plotting.WriteCSV(to, *e.table)
+}
+
+// exportsOf returns everything that can be exported of a result, in the style
+// for print.
+func exportsOf(r *session.Result, units plotting.Units) ([]exported, error) {
+	style := plotting.Print()
+	tables := [figureCount]plotting.Table{
+		figureTurns:        plotting.TurnsTable(r.Curves.Turns),
+		figureSize:         plotting.SizeTable(r.Curves.Size),
+		figureCountOfTurns: plotting.CountTable(r.Curves.Count),
+	}
+	names := [figureCount]string{"frequency", "capacitance", "count"}
+	var all []exported
+	for i := range figureCount {
+		p, err := figure(i, r, units, style)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, exported{names[i], exportFigure, plotting.Figure(p), &tables[i]})
+	}
+	geometry, err := r.Design.Geometry()
+	if err != nil {
+		return nil, err
+	}
+	section := plotting.Section(geometry, plotting.SectionOptions{Units: units}, style)
+	return append(all, exported{"coil", exportDrawing, section, nil}), nil
+}
+
+// export asks for formats and a folder and writes the figures there.
+func (w *Window) export() {
+	r := w.buildable()
+	if r == nil {
+		return
+	}
+	labels := make([]string, len(exportFormats))
+	for i, format := range exportFormats {
+		labels[i] = lang.L("export." + format)
+	}
+	formats := widget.NewCheckGroup(labels, nil)
+	formats.SetSelected(labels[:1])
+	question := dialog.NewCustomConfirm(lang.L("export.title"), lang.L("export.folder"), lang.L("ask.cancel"), formats, func(ok bool) {
+		if !ok {
+			return
+		}
+		var chosen []string
+		for i, format := range exportFormats {
+			for _, label := range formats.Selected {
+				if label == labels[i] {
+					chosen = append(chosen, format)
+				}
+			}
+		}
+		w.askFolder(func(folder string) { w.exportTo(folder, chosen, r) })
+	}, w.window)
+	w.show(question)
+}
+
+// buildable returns the result on screen, or says why there is nothing to put
+// on paper.
+func (w *Window) buildable() *session.Result {
+	w.window.Canvas().Unfocus()
+	if w.last == nil {
+		return nil
+	}
+	if w.last.Err != nil {
+		w.ask(lang.L("export.problem"), answer{"ask.close", widget.HighImportance, func() {}})
+		return nil
+	}
+	return w.last
+}
+
+func (w *Window) askFolder(then func(folder string)) {
+	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
+		switch {
+		case err != nil:
+			w.fail(err)
+		case folder != nil:
+			then(folder.Path())
+		}
+	}, w.window)
+	w.showFileDialog(d)
+}
+
+// exportTo writes the figures of a result into a folder and says what it wrote;
+// files that are there already are written over only after asking.
+func (w *Window) exportTo(folder string, formats []string, r *session.Result) {
+	files, err := exportFiles(folder, formats, r, plotting.Units{Inch: w.units == view.Inches})
+	if err != nil {
+		w.fail(err)
+		return
+	}
+	if len(files) == 0 {
+		return
+	}
+	write := func() {
+		for _, f := range files {
+			if err := os.WriteFile(f.path, f.content, 0o666); err != nil {
+				w.fail(err)
+				return
+			}
+		}
+		w.ask(lang.N("export.done", len(files), map[string]any{"Count": len(files), "Folder": folder}),
+			answer{"ask.close", widget.HighImportance, func() {}})
+	}
+	there := 0
+	for _, f := range files {
+		if _, err := os.Stat(f.path); err == nil {
+			there++
+		}
+	}
+	if there == 0 {
+		write()
+		return
+	}
+	w.ask(lang.N("export.exists", there, map[string]any{"Count": there, "Folder": folder}),
+		answer{"ask.save_over", widget.DangerImportance, write},
+		answer{"ask.cancel", widget.MediumImportance, func() {}},
+	)
+}
+
+// exportFile is a file that is drawn but not written yet.
+type exportFile struct {
+	path    string
+	content []byte
+}
+
+// exportFiles draws everything before anything is written, so that an error
+// leaves no half of an export.
+func exportFiles(folder string, formats []string, r *session.Result, units plotting.Units) ([]exportFile, error) {
+	all, err := exportsOf(r, units)
+	if err != nil {
+		return nil, err
+	}
+	name := bareFileName(r.Design.Name)
+	var files []exportFile
+	for _, format := range formats {
+		for _, e := range all {
+			var content bytes.Buffer
+			written, err := e.write(&content, format, r.Design.Name)
+			if err != nil {
+				return nil, err
+			}
+			if written {
+				files = append(files, exportFile{filepath.Join(folder, name+"-"+e.name+"."+format), content.Bytes()})
+			}
+		}
+	}
+	return files, nil
+}

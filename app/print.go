@@ -1,0 +1,75 @@
+package app
+
+import (
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"coilwright/app/session"
+	"coilwright/app/view"
+	"coilwright/physics/design"
+	"coilwright/plotting"
+)
+
+// print writes the sheet of the coil as a PDF and shows it in the system's
+// viewer, which prints.
+func (w *Window) print() {
+	r := w.buildable()
+	if r == nil {
+		return
+	}
+	path, err := writeSheet(r, w.units, time.Now())
+	if err != nil {
+		w.fail(err)
+		return
+	}
+	if err := w.app.OpenURL(&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}); err != nil {
+		w.ask(text("print.no_viewer", map[string]any{"File": path}), answer{"ask.close", widget.HighImportance, func() {}})
+	}
+}
+
+// writeSheet writes the sheet of a result into a new folder for temporary
+// files, which the system empties, and returns its path.
+func writeSheet(r *session.Result, units view.Units, now time.Time) (string, error) {
+	geometry, err := r.Design.Geometry()
+	if err != nil {
+		return "", err
+	}
+	folder, err := os.MkdirTemp("", "coilwright-")
+	if err != nil {
+		return "", err
+	}
+	file, err := os.Create(filepath.Join(folder, bareFileName(r.Design.Name)+".pdf"))
+	if err != nil {
+		return "", err
+	}
+	err = plotting.WriteSheet(file, plotting.Sheet{
+		Title:    r.Design.Name,
+		Curves:   r.Curves,
+		Geometry: geometry,
+		Units:    plotting.Units{Inch: units == view.Inches},
+		Footer: plotting.Footer{
+			Name:        r.Design.Name,
+			Date:        now,
+			Inputs:      view.MainInputs(&r.Design, units),
+			Fingerprint: design.Fingerprint(r.Design),
+		},
+	})
+	if closing := file.Close(); err == nil {
+		err = closing
+	}
+	return file.Name(), err
+}
+
+// bareFileName makes the beginning of a file's name of a design's.
+func bareFileName(name string) string {
+	if strings.TrimSpace(name) == "" {
+		name = lang.L("app.unnamed")
+	}
+	return strings.TrimSuffix(fileName(name), design.Extension)
+}
