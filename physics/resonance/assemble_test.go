@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"coilwright/physics/electrostatics"
 	"coilwright/physics/inductance"
 )
 
@@ -91,7 +92,7 @@ func TestAssemble(t *testing.T) {
 			if i != j {
 				m = inductance.MutualLoopsUnchecked(k.winding.Radius, k.winding.Radius, float64(i-j)*k.winding.Pitch)
 			}
-			return m - inductance.MutualLoopsUnchecked(k.winding.Radius, k.winding.Radius, 2*k.winding.Base+float64(i+j)*k.winding.Pitch)
+			return m - k.mirrored[i+j]
 		}
 		for i := range n {
 			for j := range n {
@@ -176,6 +177,61 @@ func TestGrid(t *testing.T) {
 			}
 			if math.Abs(got-want) > 1e-12*float64(n) {
 				t.Errorf("%d turns: sum of power %d over the samples = %g, want %g", n, power, got, want)
+			}
+		}
+	}
+}
+
+// TestImages compares the interpolated images with the images themselves, close
+// to a plane, in a room and in rooms where the winding grows.
+func TestImages(t *testing.T) {
+	for _, base := range []float64{0.0005, 0.011} {
+		for _, ceiling := range []float64{math.Inf(1), 0.13} {
+			var s Solver
+			c := Coil{
+				Winding: Winding{Radius: 0.0125, WireRadius: 0.0001, Pitch: 0.00025, Base: base},
+				Room:    Room{Floor: height(0), Metal: true},
+			}
+			if ceiling < 1 {
+				c.Room.Ceiling = height(ceiling)
+			}
+			for _, turns := range []float64{5, 100, 103, 450} {
+				c.Winding.Turns = turns
+				solve(t, &s, c)
+			}
+			k := &s.kernels
+			a, p := k.winding.Radius, k.winding.Pitch
+			const tol = 1e-6
+			for i := 0; i < 450; i += 7 {
+				for j := 0; j < 450; j += 11 {
+					from, to := base+float64(i)*p, base+float64(j)*p
+					m := max(i-j, j-i)
+					whole := k.room.planes.ImagePotential(a, from, a, to)
+					dr, dz := k.room.planes.ImageGradient(a, from, a, to)
+					potential, axial, radial := k.imagePotential[i+j], k.imageAxial[i+j], k.imageRadial[i+j]
+					if i == j {
+						// Only here is the part by differences known by itself.
+						potential += k.potential[0] - k.ownPotential
+						radial += k.radial[0] - k.ownRadial
+					} else {
+						potential += k.potential[m] - electrostatics.RingPotentialUnchecked(a, a, float64(m)*p)
+						gr, gz := electrostatics.RingGradientUnchecked(a, a, float64(m)*p)
+						sign := 1.0
+						if j < i {
+							sign = -1
+						}
+						axial += sign * (k.axial[m] + gz)
+						radial += k.radial[m] + gr
+					}
+					scale := k.ownPotential
+					if math.Abs(potential-whole) > tol*scale || math.Abs(axial+dz) > 100*tol*scale/a || math.Abs(radial+dr) > 100*tol*scale/a {
+						t.Fatalf("base %g, ceiling %g, turns %d and %d: %g %g %g, want %g %g %g", base, ceiling, i, j, potential, axial, radial, whole, -dz, -dr)
+					}
+					mirrored := inductance.MutualLoopsUnchecked(a, a, from+to)
+					if math.Abs(k.mirrored[i+j]-mirrored) > tol*k.ownMutual {
+						t.Fatalf("base %g, turns %d and %d: mirrored %g, want %g", base, i, j, k.mirrored[i+j], mirrored)
+					}
+				}
 			}
 		}
 	}

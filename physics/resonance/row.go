@@ -1,6 +1,7 @@
 package resonance
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -18,18 +19,20 @@ type row struct {
 	axial  float64 // polarisability along the row, in units of 2πε₀ pitch²
 	radial float64 // polarisability across the row, in the same unit
 	shift  float64 // what the crowding takes from the mean potential, in units of λ/2πε₀, <= 0
+
+	factorial, lattice []float64 // logarithms: of m!, and of Σ_(j≠0) (b/jp)^m
 }
 
 const (
-	// touching is the ratio at which wires of a row touch.
-	touching = 0.5
-
-	// nearestTouching caps the ratio: the axial polarisability of a row of
-	// touching wires is infinite, and bare wires in contact are one conductor.
+	// nearestTouching caps the ratio, which is 1/2 where wires touch: the axial
+	// polarisability of a row in contact is infinite. Bare wires nearer than half
+	// a percent of their diameter are treated as that near.
 	nearestTouching = 0.4975
 
-	// rowTolerance is where the multipoles of a row are cut off.
-	rowTolerance = 1e-5
+	// rowTolerance is where the multipoles of a row are cut off. They fall by
+	// the place of the charges' common image inside the wire over its radius,
+	// (1 - √(1-4x²))/2x at the ratio x.
+	rowTolerance = 1e-8
 )
 
 // solve finds the constants of a row of wires.
@@ -42,59 +45,67 @@ const (
 // (odd n, imaginary a) and one for charged wires (even n, real a).
 //
 // Source: Rayleigh, Phil. Mag. 34 (1892) 481, for the method.
-func (r *row) solve(ratio float64) {
-	if ratio > nearestTouching {
-		ratio = nearestTouching
-	}
+func (r *row) solve(ratio float64) error {
 	r.ratio = ratio
-	x := ratio
-	terms := int(math.Ceil(math.Log(rowTolerance) / (2 * math.Log(x/touching))))
-	terms = max(3, terms)
+	x := math.Min(ratio, nearestTouching)
+	image := 2 * x / (1 + math.Sqrt(1-4*x*x))
+	terms := max(3, int(math.Ceil(math.Log(rowTolerance)/(2*math.Log(image)))))
 	// coupling is C(n+k-1, k) S_(n+k) b^(n+k), from logarithms: the binomials
 	// overflow long before the product does.
-	coupling := func(n, k int) float64 {
-		m := float64(n + k)
-		lm, _ := math.Lgamma(m)
-		ln, _ := math.Lgamma(float64(n))
-		lk, _ := math.Lgamma(float64(k) + 1)
-		return 2 * mathext.Zeta(m, 1) * math.Exp(lm-ln-lk+m*math.Log(x))
+	size := 4*terms + 3
+	r.factorial, r.lattice = resize(r.factorial, size), resize(r.lattice, size)
+	r.factorial[0] = 0
+	for m := 1; m < size; m++ {
+		r.factorial[m] = r.factorial[m-1] + math.Log(float64(m))
+		if m%2 == 0 {
+			r.lattice[m] = math.Log(2*mathext.Zeta(float64(m), 1)) + float64(m)*math.Log(x)
+		}
 	}
-	field := func(sign float64) float64 {
+	coupling := func(n, k int) float64 {
+		return math.Exp(r.factorial[n+k-1] - r.factorial[n-1] - r.factorial[k] + r.lattice[n+k])
+	}
+	// multipoles solves a + sign Σ coupling a = right for the orders first,
+	// first+2 and so on.
+	multipoles := func(first int, sign float64, right *mat.VecDense) (*mat.VecDense, error) {
 		a := mat.NewDense(terms, terms, nil)
 		for i := range terms {
 			for j := range terms {
-				a.Set(i, j, sign*coupling(2*j+1, 2*i+1))
+				a.Set(i, j, sign*coupling(first+2*j, first+2*i))
 			}
 			a.Set(i, i, a.At(i, i)+1)
 		}
-		right := mat.NewVecDense(terms, nil)
-		right.SetVec(0, x)
 		var s mat.VecDense
 		if err := s.SolveVec(a, right); err != nil {
-			return x * x
+			return nil, fmt.Errorf("%w: row of wires %g pitches thick: %w", ErrNotSolved, 2*ratio, err)
 		}
-		return s.AtVec(0) * x
+		return &s, nil
 	}
-	r.axial, r.radial = field(-1), field(1)
+	field := mat.NewVecDense(terms, nil)
+	field.SetVec(0, x)
+	along, err := multipoles(1, -1, field)
+	if err != nil {
+		return err
+	}
+	across, err := multipoles(1, 1, field)
+	if err != nil {
+		return err
+	}
+	r.axial, r.radial = along.AtVec(0)*x, across.AtVec(0)*x
 
-	a := mat.NewDense(terms, terms, nil)
-	right := mat.NewVecDense(terms, nil)
+	lattice := func(n int) float64 { return math.Exp(r.lattice[n]) }
+	charged := mat.NewVecDense(terms, nil)
 	for i := range terms {
-		k := 2*i + 2
-		for j := range terms {
-			a.Set(i, j, coupling(2*j+2, k))
-		}
-		a.Set(i, i, a.At(i, i)+1)
-		right.SetVec(i, -2*mathext.Zeta(float64(k), 1)*math.Pow(x, float64(k))/float64(k))
+		charged.SetVec(i, -lattice(2*i+2)/float64(2*i+2))
 	}
-	var s mat.VecDense
+	even, err := multipoles(2, 1, charged)
+	if err != nil {
+		return err
+	}
 	r.shift = 0
-	if err := s.SolveVec(a, right); err == nil {
-		for i := range terms {
-			n := float64(2*i + 2)
-			r.shift += s.AtVec(i) * 2 * mathext.Zeta(n, 1) * math.Pow(x, n)
-		}
+	for i := range terms {
+		r.shift += even.AtVec(i) * lattice(2*i+2)
 	}
+	return nil
 }
 
 // latticeSum is Σ_(j≠0) 1/j², by which the dipoles of the others act on one wire.

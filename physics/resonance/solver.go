@@ -39,9 +39,9 @@ type Solver struct {
 }
 
 // matrices are the whole coil's, all unknowns together: first the charges at the
-// knots of the winding, then the amplitudes of what does not belong to the bare coil's top, then those of the top. Where the
-// foot returns to a board, one more row and column at the end belong to its net
-// charge until it is eliminated.
+// knots of the winding, then the amplitudes of primary, foot lead and board, then those
+// of what belongs to the top load. Where the foot returns to a board, one more row and
+// column at the end belong to its net charge until it is eliminated.
 type matrices struct {
 	size   int // knots of the winding
 	bare   int // unknowns without the top
@@ -56,12 +56,9 @@ type matrices struct {
 	topFlux    []float64 // by unknown, H: flux through all turns per ampere of it
 	boardRow   []float64 // by unknown, V/C: potential of the board
 
-	field  [2][]float64 // dipole basis × unknowns, V/(C m): along and across
-	stiff  [2][]float64 // dipole basis squared, V/(C m²)
-	moment [2][]float64
-	block  []float64
-	line   []float64
-	table  table
+	field  [2][]float64 // knots×unknowns, V/(C m), along and across; after crowd R⁻ᵀ times that
+	moment [2][]float64 // knots, C m
+	line   []float64    // working memory, one per unknown
 }
 
 // Solve returns the modes of c. The result shares no memory with the solver.

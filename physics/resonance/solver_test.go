@@ -113,32 +113,32 @@ func TestLimits(t *testing.T) {
 	c.Room = Room{Ceiling: height(100)}
 	within(t, "ceiling alone, far up", solve(t, &s, c).Frequency[0], open, 1e-3, "no plane")
 
-	// A coil upside down under a ceiling is not the same coil, but a bare one
-	// under a far floor sees its ceiling as one over a floor would, turned
-	// over, with its foot at the top: only the sum of all images is checked.
 	c = base
 	c.FootLead = &Lead{Radius: 0.0125, Bottom: 0.0199, Length: 1e-6, WireRadius: 1e-9}
 	c.TopLead = &Lead{Radius: 0.0125, Bottom: c.Winding.Top() + 0.001, Length: 1e-6, WireRadius: 1e-9}
 	within(t, "leads of no length", solve(t, &s, c).Frequency[0], alone.Frequency[0], 1e-5, "no leads")
 
-	// Many touching turns of thin wire are almost the smooth torus set back by
-	// less than the wire.
-	c = base
-	const d = 0.00005
-	for _, turns := range []int{40, 80, 160} {
-		ring := topload.Ring{WireDiameter: 0.04 * math.Pi / float64(turns) * 0.3, FormerDiameter: 0.02, HubDiameter: 0.04, Turns: turns}
+	// Many turns act as the smooth torus that is set back by what the field
+	// reaches between the wires, and ever more as the one around them.
+	last := math.Inf(1)
+	for _, turns := range []int{30, 60, 120} {
+		c = base
+		ring := topload.Ring{WireDiameter: 0.012 * math.Pi / float64(turns), FormerDiameter: 0.02, HubDiameter: 0.04, Turns: turns}
 		c.Top = wireRing(t, ring)
-		centre, tube := ring.SmoothRadii()
-		smooth := base
-		smooth.Top = torus(t, centre, tube)
-		got, limit := solve(t, &s, c).Frequency[0], solve(t, &s, smooth).Frequency[0]
-		// Set back by s ln(s/πd)/2π, s the spacing of the wires: less than
-		// their spacing; the frequency follows in proportion.
-		tol := 2 * math.Pi * centre / float64(turns) / tube / 2
-		if got < limit {
-			t.Errorf("%d turns: %g Hz, below the smooth torus around them, %g Hz", turns, got, limit)
+		got := solve(t, &s, c).Frequency[0]
+		set, err := ring.SetBackTorus()
+		if err != nil {
+			t.Fatal(err)
 		}
-		within(t, "wire ring of many turns", got, limit, tol, "smooth torus")
+		c.Top = torus(t, set.Radius, set.Tube)
+		within(t, "wire ring of many turns", got, solve(t, &s, c).Frequency[0], 0.003, "set-back torus, good to 0.4 % rms of its capacitance")
+		centre, tube := ring.SmoothRadii()
+		c.Top = torus(t, centre, tube)
+		off := got/solve(t, &s, c).Frequency[0] - 1
+		if off < 0 || off >= last {
+			t.Errorf("%d turns: %+.3f %% from the torus around them, with half the turns %+.3f %%", turns, 100*off, 100*last)
+		}
+		last = off
 	}
 }
 
@@ -256,10 +256,7 @@ func TestBoard(t *testing.T) {
 	ring := topload.Ring{WireDiameter: 0.001628, FormerDiameter: 0.014, HubDiameter: 0.0102, Turns: 19}
 	c.Top, c.TopHeight = wireRing(t, ring), c.Winding.Top()+0.014
 	earthed := solve(t, &s, c)
-	disc := func(radius float64) *topload.Body {
-		return solid(t, electrostatics.DiscConductor(0, radius, 0.001), 0, radius)
-	}
-	c.Board = &Board{Body: disc(0.03)}
+	c.Board = &Board{Body: disc(t, 0.03, 0.001)}
 	small := solve(t, &s, c)
 	if r := small.Frequency[0] / earthed.Frequency[0]; r < 1.01 || r > 1.3 {
 		t.Errorf("a 60 mm board changes the frequency by %+.1f %%, expected +1 to +30 %%", 100*(r-1))

@@ -22,7 +22,9 @@ type kernels struct {
 	imagePotential, imageAxial, imageRadial []float64 // by s
 	mutual                                  []float64 // by m, H
 	ownPotential, ownRadial, ownMutual      float64   // of one turn, without images
-	mirrored                                []float64 // by s, H; only over a metal plane
+
+	smooth   smooth
+	mirrored []float64 // by s, H; only over a metal plane
 }
 
 // room is [Room] by value, to be compared.
@@ -50,17 +52,21 @@ func selfField(radius, wireRadius float64) float64 {
 }
 
 // prepare computes the kernels for n turns, or as many more as are missing.
-func (k *kernels) prepare(w Winding, r room, n int) {
+func (k *kernels) prepare(w Winding, r room, n int) error {
 	w.Turns = 0
 	known := k.turns
 	if w != k.winding || r != k.room {
 		known = 0
 		if ratio := w.WireRadius / w.Pitch; ratio != k.row.ratio {
-			k.row.solve(ratio)
+			k.turns = 0
+			if err := k.row.solve(ratio); err != nil {
+				k.row.ratio = 0
+				return err
+			}
 		}
 	}
 	if n <= known {
-		return
+		return nil
 	}
 	k.winding, k.room, k.turns = w, r, n
 	k.potential = extend(k.potential, known, n)
@@ -82,43 +88,59 @@ func (k *kernels) prepare(w Winding, r room, n int) {
 		k.axial[m], k.radial[m] = -dz, -dr
 		k.mutual[m] = inductance.MutualLoopsUnchecked(a, a, z)
 	}
-	if r.planes == nil {
-		return
+	if r.planes != nil {
+		k.images(known, n)
 	}
-	// Images depend on sum and difference; with a single plane on the sum
-	// alone, with two the two parts add. The part by differences is taken
-	// about the middle of the room, the part by sums between a turn and itself.
+	return nil
+}
+
+// images computes the kernels of the images, which depend on sum and difference of
+// the turn numbers; with a single plane on the sum alone, with two the two parts add.
+// The part by differences is taken about the middle of the room, the part by sums
+// between a turn and itself.
+func (k *kernels) images(known, n int) {
+	w, r := k.winding, k.room
+	a := w.Radius
+	middle := (r.floor + r.ceiling) / 2
+	potential0, radial0 := 0.0, 0.0
+	if !math.IsInf(r.floor, 0) && !math.IsInf(r.ceiling, 0) {
+		potential0 = r.planes.ImagePotential(a, middle, a, middle)
+		radial0, _ = r.planes.ImageGradient(a, middle, a, middle)
+		gap := (r.ceiling - r.floor) / w.Pitch
+		k.smooth.fill(known, n, func(float64) float64 { return gap }, func(m float64) (potential, axial, radial, _ float64) {
+			d := m * w.Pitch / 2
+			dr, dz := r.planes.ImageGradient(a, middle-d, a, middle+d)
+			return r.planes.ImagePotential(a, middle-d, a, middle+d), -dz, -dr, 0
+		}, func(m int, potential, axial, radial, _ float64) {
+			k.potential[m] += potential
+			k.axial[m] += axial
+			k.radial[m] += radial
+		})
+	}
 	sums := 2*n - 1
 	from := max(0, 2*known-1)
 	k.imagePotential = extend(k.imagePotential, from, sums)
 	k.imageAxial = extend(k.imageAxial, from, sums)
 	k.imageRadial = extend(k.imageRadial, from, sums)
-	both := !math.IsInf(r.floor, 0) && !math.IsInf(r.ceiling, 0)
-	middle := (r.floor + r.ceiling) / 2
-	potential0, radial0 := 0.0, 0.0
-	if both {
-		potential0 = r.planes.ImagePotential(a, middle, a, middle)
-		radial0, _ = r.planes.ImageGradient(a, middle, a, middle)
-		for m := known; m < n; m++ {
-			d := float64(m) * w.Pitch / 2
-			k.potential[m] += r.planes.ImagePotential(a, middle-d, a, middle+d)
-			dr, dz := r.planes.ImageGradient(a, middle-d, a, middle+d)
-			k.axial[m] -= dz
-			k.radial[m] -= dr
-		}
-	}
-	for s := from; s < sums; s++ {
-		z := w.Base + float64(s)*w.Pitch/2
-		k.imagePotential[s] = r.planes.ImagePotential(a, z, a, z) - potential0
-		dr, dz := r.planes.ImageGradient(a, z, a, z)
-		k.imageAxial[s], k.imageRadial[s] = -dz, -(dr - radial0)
-	}
 	if r.metal {
 		k.mirrored = extend(k.mirrored, from, sums)
-		for s := from; s < sums; s++ {
-			k.mirrored[s] = inductance.MutualLoopsUnchecked(a, a, 2*(w.Base-r.floor)+float64(s)*w.Pitch)
-		}
 	}
+	at := func(s float64) float64 { return w.Base + s*w.Pitch/2 }
+	k.smooth.fill(from, sums, func(s float64) float64 {
+		return 2 * math.Min(at(s)-r.floor, r.ceiling-at(s)) / w.Pitch
+	}, func(s float64) (potential, axial, radial, mirrored float64) {
+		z := at(s)
+		dr, dz := r.planes.ImageGradient(a, z, a, z)
+		if r.metal {
+			mirrored = inductance.MutualLoopsUnchecked(a, a, 2*(z-r.floor))
+		}
+		return r.planes.ImagePotential(a, z, a, z) - potential0, -dz, -(dr - radial0), mirrored
+	}, func(s int, potential, axial, radial, mirrored float64) {
+		k.imagePotential[s], k.imageAxial[s], k.imageRadial[s] = potential, axial, radial
+		if r.metal {
+			k.mirrored[s] = mirrored
+		}
+	})
 }
 
 // extend returns s with room for n values, the first known of them kept.
@@ -171,7 +193,9 @@ func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room
 	w.wound = Winding{} // until all is done
 	w.room, w.spacing, w.kernels = r, spacing, k
 	n := int(wound.Turns)
-	k.prepare(wound, r, n)
+	if err := k.prepare(wound, r, n); err != nil {
+		return true, err
+	}
 	w.turns = n
 	w.grid.build(n, spacing)
 	if err := ctx.Err(); err != nil {
