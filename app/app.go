@@ -49,6 +49,7 @@ type Window struct {
 	figures [figureCount]*view.Figure
 	results *view.Results
 	notice  *view.Notice
+	frames  frames
 	vary    *view.Segments // what the curve of capacitance changes
 	menu    menu
 	dialogs []dialog.Dialog // open, the last one on top

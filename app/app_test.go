@@ -476,3 +476,37 @@ func TestIconIsItsDrawing(t *testing.T) {
 func delta(a, b uint32) uint32 {
 	return max(a, b) - min(a, b)
 }
+
+func TestClickInTheFigureTakesTurns(t *testing.T) {
+	w := newWindow(t)
+	f := w.frames.figures[figureTurns]
+	const turns = 250
+	x, y := f.Place(turns, (f.YMin+f.YMax)/2)
+	w.figures[figureTurns].Picture().Tapped(&fyne.PointEvent{Position: fyne.NewPos(float32(x), float32(y))})
+	if got := w.session.Design().Secondary.Turns; got != turns {
+		t.Errorf("a click at %d turns gives %g", turns, got)
+	}
+	w.undo()
+	before := w.session.Design().Secondary.Turns
+	w.figures[figureTurns].Picture().Tapped(&fyne.PointEvent{Position: fyne.NewPos(0, 0)})
+	if got := w.session.Design().Secondary.Turns; got != before {
+		t.Errorf("a click outside the axes gives %g turns, want %g as before", got, before)
+	}
+}
+
+func TestClickOnThePrimaryUnfoldsItsCard(t *testing.T) {
+	w := newWindow(t)
+	g, err := w.session.Design().Geometry()
+	if err != nil || len(g.Primary.Places) == 0 {
+		t.Fatalf("the example has no primary, error %v", err)
+	}
+	w.cards.SetFolded([]string{"primary"})
+	if !w.cards.Folded("primary") {
+		t.Fatal("the card does not fold")
+	}
+	x, y := w.frames.coil.Place(g.Primary.Places[0].R, g.Primary.Places[0].Z)
+	w.drawing.Picture().Tapped(&fyne.PointEvent{Position: fyne.NewPos(float32(x), float32(y))})
+	if w.cards.Folded("primary") {
+		t.Error("a click on the primary leaves its card folded")
+	}
+}

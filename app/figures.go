@@ -3,11 +3,13 @@ package app
 import (
 	"context"
 	"image"
+	"math"
 	"sync"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"coilwright/app/session"
@@ -52,6 +54,75 @@ func (w *Window) buildFigures() {
 	}
 	w.drawing = view.NewFigure(leastDrawing, nil)
 	w.drawing.Picture().OnResize = w.resized
+
+	turns := w.figures[figureTurns].Picture()
+	turns.OnPoint = func(fyne.Position) { w.hint.Show("figure_turns") }
+	turns.OnTap = w.tapTurns
+	coil := w.drawing.Picture()
+	coil.OnPoint = func(at fyne.Position) { w.hint.Show(partHint(w.partAt(at))) }
+	coil.OnTap = func(at fyne.Position) {
+		if card := partCard(w.partAt(at)); card != "" {
+			w.cards.Reveal(card)
+		}
+	}
+}
+
+// tapTurns takes the number of turns under the pointer.
+func (w *Window) tapTurns(at fyne.Position) {
+	if w.last == nil || w.last.Err != nil {
+		return
+	}
+	turns, _, inside := w.frames.figures[figureTurns].At(vg.Length(at.X), vg.Length(at.Y))
+	if !inside {
+		return
+	}
+	w.cards.Apply("secondary.turns", math.Max(1, math.Round(turns)))
+}
+
+// partAt returns the part of the coil under the pointer.
+func (w *Window) partAt(at fyne.Position) plotting.Part {
+	return w.frames.coil.Part(vg.Length(at.X), vg.Length(at.Y))
+}
+
+// partCard returns the card that a part of the drawing is changed in, empty
+// for none.
+func partCard(p plotting.Part) string {
+	switch p {
+	case plotting.TopLoadPart, plotting.HubPart:
+		return "top_load"
+	case plotting.WindingPart, plotting.FormerPart:
+		return "secondary"
+	case plotting.PrimaryPart:
+		return "primary"
+	case plotting.BenchPart:
+		return "room"
+	}
+	return ""
+}
+
+// partHint returns the key of the hint about a part.
+func partHint(p plotting.Part) string {
+	switch p {
+	case plotting.TopLoadPart:
+		return "part_top_load"
+	case plotting.HubPart:
+		return "part_hub"
+	case plotting.WindingPart:
+		return "part_winding"
+	case plotting.FormerPart:
+		return "part_former"
+	case plotting.PrimaryPart:
+		return "part_primary"
+	case plotting.BenchPart:
+		return "part_bench"
+	}
+	return "drawing"
+}
+
+// frames are where things stand in the pictures on screen.
+type frames struct {
+	figures [figureCount]plotting.Frame
+	coil    plotting.SectionFrame
 }
 
 // resized draws again for the pixels there are now.
@@ -77,8 +148,14 @@ func (w *Window) showDrawn(r *session.Result) {
 			f = w.figures[i]
 		}
 		f.Show(d.image, lang.L("figure.missing"))
-		if d.image != nil {
-			w.artist.setShown(i, d.image)
+		if d.image == nil {
+			continue
+		}
+		w.artist.setShown(i, d.image)
+		if i < figureCount {
+			w.frames.figures[i] = d.frame
+		} else {
+			w.frames.coil = d.coil
 		}
 	}
 	ring := r.Design.TopLoad.Kind == design.WireRing
@@ -110,6 +187,8 @@ type easel [2]*raster.Canvas
 // drawn is one picture; without an image there was nothing to draw.
 type drawn struct {
 	image *image.RGBA
+	frame plotting.Frame        // of a figure
+	coil  plotting.SectionFrame // of the drawing of the coil
 }
 
 func newArtist() *artist {
@@ -157,44 +236,42 @@ func (a *artist) draw(ctx context.Context, r *session.Result) any {
 			continue
 		}
 		wait.Go(func() {
-			c := a.easels[i].canvas(spaces[i], shown[i])
-			if paint(i, c, r, units, style) {
-				all[i].image = c.Image()
-			}
+			all[i] = paint(i, a.easels[i].canvas(spaces[i], shown[i]), r, units, style)
 		})
 	}
 	wait.Wait()
 	return &all
 }
 
-// paint draws one picture over a whole canvas and reports whether there was
-// anything to draw.
-func paint(i int, c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) bool {
+// paint draws one picture over a whole canvas, if there is anything to draw.
+func paint(i int, c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) drawn {
 	c.Clear(style.Background)
 	if i == pictureCoil {
 		return drawCoil(c, r, units, style)
 	}
 	if r.Err != nil {
-		return false
+		return drawn{}
 	}
 	p, err := figure(i, r, units, style)
 	if err != nil {
-		return false
+		return drawn{}
 	}
-	plotting.Render(p, c)
-	return true
+	return drawn{image: c.Image(), frame: plotting.Render(p, c)}
 }
 
 // drawCoil draws the coil in section. Of a design that cannot be built it shows
 // what there is of it, as long as that has a shape.
-func drawCoil(c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) bool {
+func drawCoil(c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) drawn {
 	geometry, err := r.Design.Geometry()
 	if err != nil {
-		return false
+		return drawn{}
 	}
 	c.Reset()
-	_, err = plotting.DrawSection(draw.New(c), geometry, plotting.SectionOptions{Units: units}, style)
-	return err == nil
+	frame, err := plotting.DrawSection(draw.New(c), geometry, plotting.SectionOptions{Units: units}, style)
+	if err != nil {
+		return drawn{}
+	}
+	return drawn{image: c.Image(), coil: frame}
 }
 
 func figure(i int, r *session.Result, units plotting.Units, style plotting.Style) (*plot.Plot, error) {

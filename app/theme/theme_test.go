@@ -16,6 +16,9 @@ import (
 // Accessibility Guidelines 2.1, success criterion 1.4.3.
 const minContrast = 4.5
 
+// minContrastOfControls is level AA for the edges of controls: the same, 1.4.11.
+const minContrastOfControls = 3.0
+
 func TestContrastOfText(t *testing.T) {
 	grounds := []fyne.ThemeColorName{
 		ColorNameCard,
@@ -35,6 +38,15 @@ func TestContrastOfText(t *testing.T) {
 		fynetheme.ColorNameError,
 		fynetheme.ColorNameWarning,
 		fynetheme.ColorNameSuccess,
+	}
+	for _, appearance := range []Appearance{Light, Dark} {
+		look := New(appearance)
+		for _, edge := range []fyne.ThemeColorName{fynetheme.ColorNameInputBorder, fynetheme.ColorNamePrimary} {
+			got := contrast(look.Color(edge, fynetheme.VariantLight), look.Color(ColorNameCard, fynetheme.VariantLight))
+			if got < minContrastOfControls {
+				t.Errorf("%s: contrast of %s on a card = %.2f, want at least %g", appearance, edge, got, minContrastOfControls)
+			}
+		}
 	}
 	pairs := [][2]fyne.ThemeColorName{
 		{fynetheme.ColorNameForegroundOnPrimary, fynetheme.ColorNamePrimary},

@@ -66,7 +66,7 @@ func (benchLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 
 	side := fynetheme.Size(theme.SizeNameSide)
 	explained := hint.MinSize().Height
-	put(cards, gap, top, side, height-explained)
+	put(cards, gap, top, side, height-explained-fynetheme.Padding())
 	put(hint, gap, top+height-explained, side-fynetheme.ScrollBarSize(), explained)
 
 	// The bar that scrolls the cards stands in the gap.

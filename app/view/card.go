@@ -171,8 +171,11 @@ func newCardHead(title string) *cardHead {
 	return h
 }
 
-// Tapped folds or unfolds.
+// Tapped folds or unfolds, and commits what was being typed elsewhere.
 func (h *cardHead) Tapped(*fyne.PointEvent) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(h); c != nil {
+		c.Unfocus()
+	}
 	h.toggle()
 }
 

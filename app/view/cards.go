@@ -140,6 +140,29 @@ func (c *Cards) Quantity(key string) *Quantity {
 	return nil
 }
 
+// Folded says whether the card of a name is folded.
+func (c *Cards) Folded(name string) bool {
+	for _, n := range c.cards {
+		if n.name == name {
+			return n.parts().Folded()
+		}
+	}
+	return false
+}
+
+// Reveal unfolds the card of a name and brings it into sight.
+func (c *Cards) Reveal(name string) {
+	for _, n := range c.cards {
+		if n.name != name {
+			continue
+		}
+		parts := n.parts()
+		parts.SetFolded(false)
+		c.reveal(parts.Panel)
+		c.reveal(parts.head)
+	}
+}
+
 // resized lays the column out again after a card has changed its height.
 func (c *Cards) resized() {
 	c.column.Refresh()

@@ -4,7 +4,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
-	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/theme"
 )
@@ -12,16 +11,14 @@ import (
 // Hint is the place that says in a sentence or two what the quantity or button
 // under the pointer or the keyboard is. It never changes its size.
 type Hint struct {
-	label  *widget.Label
+	text   *Paragraph
 	object fyne.CanvasObject
 }
 
 // NewHint returns a hint that says how to get one.
 func NewHint() *Hint {
-	h := &Hint{label: widget.NewLabel("")}
-	h.label.Wrapping = fyne.TextWrapWord
-	h.label.SizeName = fynetheme.SizeNameCaptionText
-	h.object = fyne.NewContainerWithLayout(fixedHeight{theme.SizeNameHint}, h.label)
+	h := &Hint{text: NewParagraph()}
+	h.object = fyne.NewContainerWithLayout(fixedHeight{theme.SizeNameHint}, h.text)
 	h.Show("")
 	return h
 }
@@ -42,14 +39,12 @@ func (h *Hint) Show(key string) {
 
 // Say says anything else: why a text was refused.
 func (h *Hint) Say(text string) {
-	if h.label.Text != text {
-		h.label.SetText(text)
-	}
+	h.text.Set(text)
 }
 
 // Text returns what the hint says.
 func (h *Hint) Text() string {
-	return h.label.Text
+	return h.text.Content()
 }
 
 // fixedHeight gives its objects a height by name, whatever they hold.

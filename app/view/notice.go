@@ -2,7 +2,6 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -27,7 +26,7 @@ type Notice struct {
 
 	object fyne.CanvasObject
 	icon   *widget.Icon
-	text   *widget.Label
+	text   *Paragraph
 	apply  *Button
 	all    *Button
 
@@ -44,9 +43,7 @@ type Item struct {
 
 // NewNotice returns an empty notice.
 func NewNotice() *Notice {
-	n := &Notice{icon: widget.NewIcon(nil), text: widget.NewLabel("")}
-	n.text.Wrapping = fyne.TextWrapWord
-	n.text.SizeName = fynetheme.SizeNameCaptionText
+	n := &Notice{icon: widget.NewIcon(nil), text: NewParagraph()}
 	n.apply = NewButton("", nil, n.applyNearest)
 	n.apply.Importance = widget.HighImportance
 	n.all = NewButton("", nil, func() { n.OnAll(n.items) })
@@ -54,7 +51,7 @@ func NewNotice() *Notice {
 	n.apply.Hide()
 	n.all.Hide()
 	buttons := fyne.NewContainerWithLayout(rowsLayout{}, n.apply, n.all)
-	n.object = fyne.NewContainerWithLayout(noticeLayout{}, n.icon, container.NewVScroll(n.text), buttons)
+	n.object = fyne.NewContainerWithLayout(noticeLayout{}, n.icon, n.text, buttons)
 	return n
 }
 
@@ -86,7 +83,7 @@ func ItemsOf(r *session.Result) []Item {
 
 // Text returns what the notice says.
 func (n *Notice) Text() string {
-	return n.text.Text
+	return n.text.Content()
 }
 
 func (n *Notice) show() {
@@ -117,9 +114,7 @@ func (i Item) Icon() fyne.Resource {
 
 // say shows a text and an icon.
 func (n *Notice) say(text string, icon fyne.Resource) {
-	if n.text.Text != text {
-		n.text.SetText(text)
-	}
+	n.text.Set(text)
 	if icon == nil {
 		if n.icon.Resource != nil {
 			n.icon.SetResource(nil)
@@ -167,11 +162,12 @@ func (noticeLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 func (noticeLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	icon, text, buttons := objects[0], objects[1], objects[2]
 	side := fynetheme.IconInlineSize()
-	icon.Move(fyne.NewPos(0, fynetheme.Padding()))
+	icon.Move(fyne.Position{})
 	icon.Resize(fyne.NewSquareSize(side))
 	width := fynetheme.Size(theme.SizeNameNoticeButton)
-	text.Move(fyne.NewPos(side, 0))
-	text.Resize(fyne.NewSize(size.Width-side-width, size.Height))
+	left := side + fynetheme.Padding()
+	text.Move(fyne.NewPos(left, 0))
+	text.Resize(fyne.NewSize(size.Width-left-fynetheme.Padding()-width, size.Height))
 	buttons.Move(fyne.NewPos(size.Width-width, 0))
 	buttons.Resize(fyne.NewSize(width, size.Height))
 }

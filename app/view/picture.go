@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -16,6 +17,11 @@ type Picture struct {
 
 	// OnResize is called when the picture needs other pixels.
 	OnResize func()
+	// OnPoint is called while the pointer is over the picture, with its place
+	// from the upper left corner; nil: the picture does not care.
+	OnPoint func(fyne.Position)
+	// OnTap is called on a click; nil: there is nothing to click at.
+	OnTap func(fyne.Position)
 
 	image *canvas.Image
 	least fyne.Size
@@ -80,6 +86,39 @@ func (p *Picture) measure() {
 	if p.OnResize != nil {
 		p.OnResize()
 	}
+}
+
+// MouseIn is part of desktop.Hoverable.
+func (p *Picture) MouseIn(e *desktop.MouseEvent) {
+	p.MouseMoved(e)
+}
+
+// MouseMoved is part of desktop.Hoverable.
+func (p *Picture) MouseMoved(e *desktop.MouseEvent) {
+	if p.OnPoint != nil {
+		p.OnPoint(e.Position)
+	}
+}
+
+// MouseOut is part of desktop.Hoverable.
+func (p *Picture) MouseOut() {}
+
+// Tapped is part of fyne.Tappable; the click commits what was being typed.
+func (p *Picture) Tapped(e *fyne.PointEvent) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
+		c.Unfocus()
+	}
+	if p.OnTap != nil {
+		p.OnTap(e.Position)
+	}
+}
+
+// Cursor is part of desktop.Cursorable.
+func (p *Picture) Cursor() desktop.Cursor {
+	if p.OnTap != nil {
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
 }
 
 // MinSize is part of fyne.CanvasObject.

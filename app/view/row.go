@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -61,7 +62,7 @@ func (r *Row) refuseFor(err error) {
 	}
 	r.refuse(err.Error())
 	if r.OnSay != nil {
-		r.OnSay(err.Error())
+		r.OnSay(lang.L("refused.hint", map[string]any{"Reason": err.Error()}))
 	}
 }
 

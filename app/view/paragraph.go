@@ -1,0 +1,103 @@
+package view
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Paragraph is a text of a few lines that keeps to the place it is given: what
+// does not fit ends in an ellipsis.
+type Paragraph struct {
+	widget.BaseWidget
+	content string
+}
+
+// NewParagraph returns an empty paragraph.
+func NewParagraph() *Paragraph {
+	p := &Paragraph{}
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// Set replaces the text; the same text again costs nothing.
+func (p *Paragraph) Set(content string) {
+	if p.content == content {
+		return
+	}
+	p.content = content
+	p.Refresh()
+}
+
+// Content returns the whole text, also where an ellipsis hides its end.
+func (p *Paragraph) Content() string {
+	return p.content
+}
+
+// CreateRenderer is part of fyne.Widget.
+func (p *Paragraph) CreateRenderer() fyne.WidgetRenderer {
+	return &paragraphRenderer{paragraph: p}
+}
+
+type paragraphRenderer struct {
+	paragraph *Paragraph
+	lines     []fyne.CanvasObject
+}
+
+func (r *paragraphRenderer) Destroy() {}
+
+func (r *paragraphRenderer) Objects() []fyne.CanvasObject {
+	return r.lines
+}
+
+func (r *paragraphRenderer) MinSize() fyne.Size {
+	return fyne.NewSize(0, r.measure("X").Height)
+}
+
+func (r *paragraphRenderer) Layout(fyne.Size) {
+	r.wrap()
+}
+
+func (r *paragraphRenderer) Refresh() {
+	r.wrap()
+	canvas.Refresh(r.paragraph)
+}
+
+func (r *paragraphRenderer) measure(s string) fyne.Size {
+	return fyne.MeasureText(s, fynetheme.Size(fynetheme.SizeNameCaptionText), fyne.TextStyle{})
+}
+
+// wrap breaks the text between words into the lines there is room for.
+func (r *paragraphRenderer) wrap() {
+	size := r.paragraph.Size()
+	height := r.measure("X").Height
+	room := int(size.Height / height)
+	r.lines = r.lines[:0]
+	if room < 1 || size.Width <= 0 {
+		return
+	}
+	words := strings.Fields(r.paragraph.content)
+	for len(words) > 0 && len(r.lines) < room {
+		n := 1
+		for n < len(words) && r.measure(strings.Join(words[:n+1], " ")).Width <= size.Width {
+			n++
+		}
+		text := strings.Join(words[:n], " ")
+		if n < len(words) && len(r.lines) == room-1 {
+			for n > 1 && r.measure(text+" …").Width > size.Width {
+				n--
+				text = strings.Join(words[:n], " ")
+			}
+			text += " …"
+		}
+		words = words[n:]
+		line := canvas.NewText(text, fynetheme.Color(fynetheme.ColorNameForeground))
+		line.TextSize = fynetheme.Size(fynetheme.SizeNameCaptionText)
+		line.Move(fyne.NewPos(0, float32(len(r.lines))*height))
+		line.Resize(fyne.NewSize(size.Width, height))
+		r.lines = append(r.lines, line)
+	}
+}
