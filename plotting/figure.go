@@ -136,7 +136,7 @@ func (f *figure) Plot(c draw.Canvas, p *plot.Plot) {
 	f.grid(c, p, page)
 
 	busy := newOccupancy(c.Rectangle, f.style.LabelSize)
-	named := make([]note, 0, len(f.curves)+len(f.notes))
+	var named []note
 	for _, k := range f.curves {
 		line := page.curve(k)
 		for _, piece := range c.ClipLinesXY(line) {
@@ -158,7 +158,19 @@ func (f *figure) Plot(c draw.Canvas, p *plot.Plot) {
 		busy.disc(at, d.radius)
 	}
 	// The first to choose gets the best place: the present design's numbers.
-	f.write(c, append(append([]note(nil), f.notes...), named...), busy, page)
+	notes := make([]note, 0, len(f.notes)+len(named))
+	for _, n := range f.notes {
+		if !n.late {
+			notes = append(notes, n)
+		}
+	}
+	notes = append(notes, named...)
+	for _, n := range f.notes {
+		if n.late {
+			notes = append(notes, n)
+		}
+	}
+	f.write(c, notes, busy, page)
 }
 
 // grid draws the lines under the data.

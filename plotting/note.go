@@ -22,6 +22,7 @@ type note struct {
 	curve     *curve                                 // stands in the legend beside a sample of its line
 	must      bool                                   // covers what is least in the way
 	group     int                                    // goes with all others of its group; 0: alone
+	late      bool                                   // chooses its place after the names of the curves
 }
 
 // place is where a note could stand.
@@ -158,20 +159,32 @@ func (f *figure) legend(c draw.Canvas, entries []note, busy *occupancy, page pag
 	}
 	size := f.style.LabelSize
 	sample, row := 2.2*size, 1.35*size
-	var box vg.Point
-	for _, e := range entries {
-		box.X = max(box.X, sample+0.5*size+newBlock(e.texts[0], e.font).size().X)
-	}
-	box.Y = row * vg.Length(len(entries))
-	best, lowest := vg.Rectangle{}, math.Inf(1)
-	for _, p := range anywhere(page.Rectangle, box) {
-		r := pushedInto(centred(p.centre, box), page.Rectangle)
-		cost := p.cost + crowdCost*busy.crowd(r)
-		if meets(r, taken) {
-			cost += 2 * crowdCost
+	var best vg.Rectangle
+	var texts []string
+	for _, short := range []bool{false, true} {
+		texts = texts[:0]
+		box := vg.Point{Y: row * vg.Length(len(entries))}
+		for _, e := range entries {
+			text := e.texts[0]
+			if short {
+				text = e.texts[len(e.texts)-1]
+			}
+			texts = append(texts, text)
+			box.X = max(box.X, sample+0.5*size+newBlock(text, e.font).size().X)
 		}
-		if cost < lowest {
-			best, lowest = r, cost
+		lowest := math.Inf(1)
+		for _, p := range anywhere(page.Rectangle, box) {
+			r := pushedInto(centred(p.centre, box), page.Rectangle)
+			cost := p.cost + crowdCost*busy.crowd(r)
+			if meets(r, taken) {
+				cost += 2 * crowdCost
+			}
+			if cost < lowest {
+				best, lowest = r, cost
+			}
+		}
+		if lowest == 0 {
+			break
 		}
 	}
 	c.SetColor(faded(f.style.Background, 0.85))
@@ -179,7 +192,7 @@ func (f *figure) legend(c draw.Canvas, entries []note, busy *occupancy, page pag
 	for i, e := range entries {
 		y := best.Max.Y - row*(vg.Length(i)+0.5)
 		strokeLine(c, []vg.Point{{X: best.Min.X, Y: y}, {X: best.Min.X + sample, Y: y}}, e.curve.width, e.curve.color, e.curve.dash)
-		text := newBlock(e.texts[0], e.font)
+		text := newBlock(texts[i], e.font)
 		c.SetColor(e.color)
 		text.draw(c, vg.Point{X: best.Min.X + sample + 0.5*size, Y: y - text.size().Y/2}, 0)
 	}
@@ -188,7 +201,7 @@ func (f *figure) legend(c draw.Canvas, entries []note, busy *occupancy, page pag
 // alongCurve is the name of a curve, set beside it on the side away from its
 // companion if it can be.
 func alongCurve(k curve, line []vg.Point, style Style) note {
-	near := beside(line, 0.7)
+	near := beside(line, 0.7, nearby)
 	return note{
 		texts: k.names,
 		font:  sans(style.LabelSize),
@@ -209,15 +222,19 @@ func alongCurve(k curve, line []vg.Point, style Style) note {
 // wrongSide is what it costs to stand between two curves.
 const wrongSide = 0.4
 
-// farther are the distances, in parts of the gap that words keep from their
-// line, at which they may stand, and farCost what each step costs.
-var farther = []vg.Length{0, 0.5, 1.2, 2.5, 4}
+// Distances, in parts of the gap that words keep from their line, at which they
+// may stand. Far from it only words do that could belong to nothing else.
+var (
+	nearby  = []vg.Length{0, 0.5, 1.2}
+	farther = []vg.Length{0, 0.5, 1.2, 2.5, 4}
+)
 
+// farCost is what each step away costs.
 const farCost = 0.15
 
-// beside returns places on both sides of a line, the better the nearer to a
-// part of its way inside the frame.
-func beside(line []vg.Point, favourite float64) func(block, pageMap) []place {
+// beside returns places on both sides of a line at some distances, the better the
+// nearer to a part of its way inside the frame.
+func beside(line []vg.Point, favourite float64, distances []vg.Length) func(block, pageMap) []place {
 	return func(text block, page pageMap) []place {
 		const steps = 40
 		type spot struct{ at, along vg.Point }
@@ -243,12 +260,12 @@ func beside(line []vg.Point, favourite float64) func(block, pageMap) []place {
 			}
 			next -= length
 		}
-		places := make([]place, 0, 2*len(farther)*len(spots))
+		places := make([]place, 0, 2*len(distances)*len(spots))
 		for i, s := range spots {
 			t := (float64(i) + 0.5) / float64(len(spots))
 			for _, side := range []vg.Length{1, -1} {
 				normal := vg.Point{X: -s.along.Y * side, Y: s.along.X * side}
-				for i, off := range farther {
+				for i, off := range distances {
 					from := s.at.Add(normal.Scale(off * noteGap * text.font.Size))
 					places = append(places, place{
 						centre: leaning(from, normal, text),
@@ -289,6 +306,9 @@ func aboveDot(x, y float64, radius vg.Length) func(block, pageMap) []place {
 		var places []place
 		for ring := range 3 {
 			for _, d := range []struct{ angle, cost float64 }{{90, 0}, {120, 0.1}, {145, 0.3}} {
+				if ring > 0 && d.angle > 120 {
+					continue // it would seem to belong to the dot before
+				}
 				sin, cos := math.Sincos(d.angle * math.Pi / 180)
 				out := vg.Point{X: vg.Length(cos), Y: vg.Length(sin)}
 				start := at.Add(out.Scale(radius + vg.Length(ring)*0.25*text.font.Size))

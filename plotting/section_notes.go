@@ -27,7 +27,12 @@ func (s *section) dimensions() {
 	base := g.Winding.Bottom + g.Winding.Pitch/2
 	text := si.Format(base, unit, 3)
 	if newBlock(text, sans(em)).size().X < 0.9*s.length(base) {
-		s.along(0, base, x, text)
+		if s.length(g.Winding.Pitch/2) > 1.5 {
+			x -= 1.7 * em // the two lines overlap by half a pitch
+		}
+		if x > s.Min.X+1.6*em {
+			s.along(0, base, x, text)
+		}
 	}
 	if f := g.Former; s.length(f.Top-g.Winding.Top) > 0 && g.TopLoad.Kind == design.NoTopLoad {
 		s.across(-f.Outer, f.Outer, s.at(0, f.Top).Y+1.1*em, si.Format(2*f.Outer, unit, 3))

@@ -68,7 +68,7 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style) (*plot.Plot, err
 		target := si.Format(curve.Target, unit, 3)
 		f.notes = append(f.notes, note{
 			texts: []string{"target " + target, "target"}, font: sans(style.LabelSize), color: style.Target,
-			places: alongLevel(p.X.Min, p.X.Max, curve.Target), must: true,
+			places: alongLevel(p.X.Min, p.X.Max, curve.Target), must: true, late: true,
 		})
 	}
 	p.Add(f)
@@ -132,7 +132,7 @@ func (s Style) secondCurve(x, y []float64, names ...string) curve {
 func alongLevel(x0, x1, y float64) func(block, pageMap) []place {
 	return func(text block, page pageMap) []place {
 		line := []vg.Point{page.at(x0, y), page.at(x1, y)}
-		places := append(beside(line, 0)(text, page), beside(line, 1)(text, page)...)
+		places := append(beside(line, 0, nearby)(text, page), beside(line, 1, nearby)(text, page)...)
 		return places
 	}
 }
@@ -141,6 +141,6 @@ func alongLevel(x0, x1, y float64) func(block, pageMap) []place {
 // top.
 func alongUpright(x, y0, y1 float64) func(block, pageMap) []place {
 	return func(text block, page pageMap) []place {
-		return beside([]vg.Point{page.at(x, y0), page.at(x, y1)}, 1)(text, page)
+		return beside([]vg.Point{page.at(x, y0), page.at(x, y1)}, 1, farther)(text, page)
 	}
 }

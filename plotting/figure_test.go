@@ -1,0 +1,410 @@
+package plotting
+
+import (
+	"errors"
+	"flag"
+	"image"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"coilwright/physics/design"
+	"coilwright/plotting/raster"
+)
+
+var update = flag.Bool("update", false, "write the pictures anew; look at them before and after")
+
+// samples are figures of every kind there is.
+var samples = []struct {
+	name string
+	make func(Style) (*plot.Plot, error)
+}{
+	{"turns", func(s Style) (*plot.Plot, error) { return TurnsFigure(turnsCurve(), Units{}, s) }},
+	{"turns-bare", func(s Style) (*plot.Plot, error) { return TurnsFigure(bareTurnsCurve(), Units{}, s) }},
+	{"size", func(s Style) (*plot.Plot, error) { return SizeFigure(sizeCurve(), Units{}, s) }},
+	{"size-torus-inch", func(s Style) (*plot.Plot, error) { return SizeFigure(torusCurve(), Units{Inch: true}, s) }},
+	{"size-none", func(s Style) (*plot.Plot, error) {
+		return SizeFigure(design.SizeCurve{Kind: design.NoTopLoad}, Units{}, s)
+	}},
+	{"count", func(s Style) (*plot.Plot, error) { return CountFigure(countCurve(), Units{}, s) }},
+	{"count-secondary-inch", func(s Style) (*plot.Plot, error) { return CountFigure(secondaryCount(), Units{Inch: true}, s) }},
+}
+
+var styles = []struct {
+	name  string
+	style Style
+}{{"light", Light()}, {"dark", Dark()}, {"print", Print()}}
+
+// Sizes of a figure in points: the smallest window, the usual one, a large one.
+var figureSizes = []vg.Point{{X: 260, Y: 150}, {X: 530, Y: 205}, {X: 700, Y: 450}}
+
+func TestFiguresLookAsTheyDid(t *testing.T) {
+	for _, sample := range samples {
+		for _, style := range styles {
+			for _, size := range []vg.Point{figureSizes[0], figureSizes[2]} {
+				p, err := sample.make(style.style)
+				if err != nil {
+					t.Fatalf("%s: %v", sample.name, err)
+				}
+				img := image.NewRGBA(image.Rect(0, 0, int(size.X), int(size.Y)))
+				Render(p, raster.New(img, 72))
+				width := "large"
+				if size == figureSizes[0] {
+					width = "small"
+				}
+				compare(t, sample.name+"-"+style.name+"-"+width, img)
+			}
+		}
+	}
+}
+
+// sameShare is the share of pixels that may differ from the kept picture, and
+// sameLevel by how many levels of 255 a pixel must to count: other processors
+// round differently in the last digit, which moves the edge of a line by less
+// than that.
+const (
+	sameShare = 0.002
+	sameLevel = 24
+)
+
+// compare holds a picture against the kept one.
+func compare(t *testing.T, name string, got *image.RGBA) {
+	t.Helper()
+	path := filepath.Join("testdata", name+".png")
+	if *update {
+		save(t, path, got)
+		return
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		save(t, filepath.Join("testdata", "failed", name+".png"), got)
+		t.Errorf("%v; run with -update and look", err)
+		return
+	}
+	defer file.Close()
+	want, err := png.Decode(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want.Bounds() != got.Bounds() {
+		t.Errorf("%s is %v, want %v", name, got.Bounds(), want.Bounds())
+		return
+	}
+	differing := 0
+	r := got.Bounds()
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			ar, ag, ab, _ := got.At(x, y).RGBA()
+			br, bg, bb, _ := want.At(x, y).RGBA()
+			for _, d := range []float64{float64(ar) - float64(br), float64(ag) - float64(bg), float64(ab) - float64(bb)} {
+				if math.Abs(d)/257 > sameLevel {
+					differing++
+					break
+				}
+			}
+		}
+	}
+	if share := float64(differing) / float64(r.Dx()*r.Dy()); share > sameShare {
+		save(t, filepath.Join("testdata", "failed", name+".png"), got)
+		t.Errorf("%s: %.2f %% of the pixels differ, want at most %.2f %%", name, 100*share, 100*sameShare)
+	}
+}
+
+func save(t *testing.T, path string, img image.Image) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	file, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	encoder := png.Encoder{CompressionLevel: png.BestCompression}
+	if err := encoder.Encode(file, img); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestNothingIsCutOff measures the ink of every text of every figure: inside
+// the canvas, clear of every other text and of every curve.
+func TestNothingIsCutOff(t *testing.T) {
+	for _, sample := range samples {
+		for _, style := range styles {
+			for _, size := range figureSizes {
+				p, err := sample.make(style.style)
+				if err != nil {
+					t.Fatalf("%s: %v", sample.name, err)
+				}
+				w := newWatcher(size.X, size.Y)
+				Draw(p, draw.New(w))
+				inspect(t, sample.name+" "+style.name, w, style.style)
+			}
+		}
+	}
+}
+
+// TestPresentAnywhere moves the present design along the whole curve, where a
+// label has least room at the ends, with targets low and high.
+func TestPresentAnywhere(t *testing.T) {
+	style := Light()
+	for _, size := range figureSizes[1:] {
+		for i := range turnsCurve().Turns {
+			for _, target := range []float64{0, 0.4e6, 1.4e6, 3e6} {
+				curve := turnsCurve()
+				curve.Target = target
+				curve.PresentTurns, curve.Present, curve.PresentBare = curve.Turns[i], curve.WithTopLoad[i], curve.Bare[i]
+				p, err := TurnsFigure(curve, Units{}, style)
+				if err != nil {
+					t.Fatal(err)
+				}
+				w := newWatcher(size.X, size.Y)
+				Draw(p, draw.New(w))
+				inspect(t, "frequency at "+turnsText(curve.PresentTurns), w, style)
+				if got := presentTexts(w, style); !strings.Contains(got, "MHz") {
+					t.Errorf("at %g turns the present design reads %q, want its frequency", curve.PresentTurns, got)
+				}
+			}
+		}
+		for i := range sizeCurve().OuterDiameter {
+			curve := sizeCurve()
+			curve.PresentDiameter, curve.Present, curve.PresentSmooth = curve.OuterDiameter[i], curve.Capacitance[i], curve.Smooth[i]
+			curve.BuildableFrom = curve.PresentDiameter
+			p, err := SizeFigure(curve, Units{}, style)
+			if err != nil {
+				t.Fatal(err)
+			}
+			w := newWatcher(size.X, size.Y)
+			Draw(p, draw.New(w))
+			inspect(t, "size", w, style)
+		}
+	}
+}
+
+// presentTexts are the words about the present design.
+func presentTexts(w *watcher, style Style) string {
+	var out []string
+	for _, text := range w.texts[1:] { // the title has the same colour
+		if text.ink == style.Ink {
+			out = append(out, text.text)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+func inspect(t *testing.T, name string, w *watcher, style Style) {
+	t.Helper()
+	// An edge may round to the next pixel.
+	page := vg.Rectangle{Max: vg.Point{X: w.width + 0.5, Y: w.height + 0.5}, Min: vg.Point{X: -0.5, Y: -0.5}}
+	for i, text := range w.texts {
+		if !within(text.box, page) {
+			t.Errorf("%s at %g × %g: %q at %v is cut off", name, w.width, w.height, text.text, text.box)
+		}
+		for _, other := range w.texts[:i] {
+			if meets(text.box, []vg.Rectangle{other.box}) {
+				t.Errorf("%s at %g × %g: %q lies on %q", name, w.width, w.height, text.text, other.text)
+			}
+		}
+		for _, line := range w.lines {
+			if line.width == style.CurveWidth && line.crosses(text.box) {
+				t.Errorf("%s at %g × %g: a curve runs through %q", name, w.width, w.height, text.text)
+				break
+			}
+		}
+	}
+}
+
+func TestFiguresSayWhatTheyShow(t *testing.T) {
+	const nb = "\u202f" // the narrow space before a unit
+	tooSmall := sizeCurve()
+	tooSmall.BuildableFrom, tooSmall.BuildableTo = 0, 0.06
+	far := countCurve()
+	far.HubLimit = 80
+	for _, test := range []struct {
+		name string
+		make func(Style) (*plot.Plot, error)
+		want []string
+		not  []string
+	}{
+		{"turns", samples[0].make, []string{"Frequency against turns", "frequency (MHz)", "turns of the secondary", "with top load", "without top load", "target 1.72" + nb + "MHz"}, nil},
+		{"without a top load", samples[1].make, []string{"without top load"}, []string{"with top load", "target"}},
+		{"size", samples[2].make, []string{"Capacitance against ring size", "ring, outside diameter (mm)", "capacitance (pF)", "19 turns of wire", "smooth ring", "turns do not fit", "44.5" + nb + "mm · 1.98" + nb + "pF"}, nil},
+		{"torus in inches", samples[3].make, []string{"torus, outside diameter (in)", "1.75" + nb + "in · 1.98" + nb + "pF"}, []string{"smooth ring", "turns do not fit"}},
+		{"no top load", samples[4].make, []string{"no top load"}, []string{"capacitance (pF)"}},
+		{"too large", func(s Style) (*plot.Plot, error) { return SizeFigure(tooSmall, Units{}, s) }, []string{"too large"}, []string{"turns do not fit"}},
+		{"count", samples[5].make, []string{"Winding count of the ring", "wire used (m)", "19 close the ring · 0.971" + nb + "m", "hub holds 22", "3 spare", "5", "10", "15", "20", "½ filled"}, nil},
+		{"hub far away", func(s Style) (*plot.Plot, error) { return CountFigure(far, Units{}, s) }, []string{"hub holds 80 →"}, nil},
+		{"secondary in feet", samples[6].make, []string{"Winding count of the secondary", "wire used (ft)", "310 turns · 81.0" + nb + "ft"}, []string{"hub", "½ filled"}},
+	} {
+		p, err := test.make(Light())
+		if err != nil {
+			t.Fatalf("%s: %v", test.name, err)
+		}
+		w := newWatcher(700, 450)
+		Draw(p, draw.New(w))
+		for _, text := range test.want {
+			if !w.found(text) {
+				t.Errorf("%s: no %q among %q", test.name, text, words(w))
+			}
+		}
+		for _, text := range test.not {
+			if w.found(text) {
+				t.Errorf("%s: %q is there, want it absent", test.name, text)
+			}
+		}
+	}
+}
+
+func words(w *watcher) []string {
+	var out []string
+	for _, t := range w.texts {
+		out = append(out, t.text)
+	}
+	return out
+}
+
+func TestFiguresRefuseWhatIsNoNumber(t *testing.T) {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		for name, spoil := range map[string]func(*design.TurnsCurve){
+			"turns":         func(c *design.TurnsCurve) { c.Turns[0] = bad },
+			"with top load": func(c *design.TurnsCurve) { c.WithTopLoad[3] = bad },
+			"bare":          func(c *design.TurnsCurve) { c.Bare[3] = bad },
+			"present":       func(c *design.TurnsCurve) { c.Present = bad },
+			"present turns": func(c *design.TurnsCurve) { c.PresentTurns = bad },
+			"present bare":  func(c *design.TurnsCurve) { c.PresentBare = bad },
+			"target":        func(c *design.TurnsCurve) { c.Target = bad },
+		} {
+			c := turnsCurve()
+			spoil(&c)
+			if _, err := TurnsFigure(c, Units{}, Light()); !errors.Is(err, ErrNotFinite) {
+				t.Errorf("TurnsFigure with %s %g: error %v, want ErrNotFinite", name, bad, err)
+			}
+		}
+		for name, spoil := range map[string]func(*design.SizeCurve){
+			"diameter":    func(c *design.SizeCurve) { c.OuterDiameter[0] = bad },
+			"capacitance": func(c *design.SizeCurve) { c.Capacitance[2] = bad },
+			"smooth":      func(c *design.SizeCurve) { c.Smooth[2] = bad },
+			"bound":       func(c *design.SizeCurve) { c.BuildableFrom = bad },
+			"other bound": func(c *design.SizeCurve) { c.BuildableTo = bad },
+			"present":     func(c *design.SizeCurve) { c.Present = bad },
+		} {
+			c := sizeCurve()
+			spoil(&c)
+			if _, err := SizeFigure(c, Units{}, Light()); !errors.Is(err, ErrNotFinite) {
+				t.Errorf("SizeFigure with %s %g: error %v, want ErrNotFinite", name, bad, err)
+			}
+		}
+		for name, spoil := range map[string]func(*design.CountCurve){
+			"turn":    func(c *design.CountCurve) { c.Turn[0] = bad },
+			"wire":    func(c *design.CountCurve) { c.WireUsed[2] = bad },
+			"fill":    func(c *design.CountCurve) { c.Fill[2] = bad },
+			"closing": func(c *design.CountCurve) { c.Closing = bad },
+			"hub":     func(c *design.CountCurve) { c.HubLimit = bad },
+			"marks":   func(c *design.CountCurve) { c.MarkEvery = bad },
+		} {
+			c := countCurve()
+			spoil(&c)
+			if _, err := CountFigure(c, Units{}, Light()); !errors.Is(err, ErrNotFinite) {
+				t.Errorf("CountFigure with %s %g: error %v, want ErrNotFinite", name, bad, err)
+			}
+		}
+	}
+}
+
+func TestFiguresRefuseWhatIsNoCurve(t *testing.T) {
+	for name, spoil := range map[string]func(*design.TurnsCurve){
+		"nothing": func(c *design.TurnsCurve) { *c = design.TurnsCurve{} },
+		"one point": func(c *design.TurnsCurve) {
+			c.Turns, c.Bare, c.WithTopLoad = c.Turns[:1], c.Bare[:1], c.WithTopLoad[:1]
+		},
+		"columns differ":   func(c *design.TurnsCurve) { c.Bare = c.Bare[1:] },
+		"does not ascend":  func(c *design.TurnsCurve) { c.Turns[4] = c.Turns[3] },
+		"top load differs": func(c *design.TurnsCurve) { c.WithTopLoad = c.WithTopLoad[1:] },
+	} {
+		c := turnsCurve()
+		spoil(&c)
+		if _, err := TurnsFigure(c, Units{}, Light()); !errors.Is(err, ErrNoCurve) {
+			t.Errorf("%s: error %v, want ErrNoCurve", name, err)
+		}
+	}
+}
+
+// TestFrameMapsThePointer looks for the mark of the present design where the
+// frame says it is.
+func TestFrameMapsThePointer(t *testing.T) {
+	curve := turnsCurve()
+	p, err := TurnsFigure(curve, Units{}, Light())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, scale := range []float64{1, 1.5, 2} {
+		img := image.NewRGBA(image.Rect(0, 0, int(530*scale), int(205*scale)))
+		frame := Render(p, raster.New(img, 72*scale))
+		x, y := frame.Place(curve.PresentTurns, curve.Present)
+		want := Light().Wire
+		if got := img.RGBAAt(int(float64(x)*scale), int(float64(y)*scale)); got.R != want.R || got.G != want.G || got.B != want.B {
+			t.Errorf("at %g the pixel under the mark is %v, want copper %v", scale, got, want)
+		}
+		turns, frequency, inside := frame.At(x, y)
+		if math.Abs(turns-curve.PresentTurns) > 1e-9*turns || math.Abs(frequency-curve.Present) > 1e-9*frequency || !inside {
+			t.Errorf("At(Place) = %g, %g, %v, want %g, %g, true", turns, frequency, inside, curve.PresentTurns, curve.Present)
+		}
+		if _, _, inside := frame.At(1, 1); inside {
+			t.Error("the corner of the figure counts as inside the frame")
+		}
+	}
+}
+
+// TestCurveKeepsToItsPoints bends a line between points far apart.
+func TestCurveKeepsToItsPoints(t *testing.T) {
+	k := curve{x: []float64{0, 1, 2, 3, 10}, y: []float64{5, 1, 1, 4, 0}}
+	page := pageMap{x: func(v float64) vg.Length { return vg.Length(50 * v) }, y: func(v float64) vg.Length { return vg.Length(50 * v) }}
+	line := page.curve(k)
+	next := 0
+	for i, p := range line {
+		if next < len(k.x) && p == page.at(k.x[next], k.y[next]) {
+			next++
+			continue
+		}
+		// Between two points a monotone curve stays between their values.
+		lo, hi := 50*math.Min(k.y[next-1], k.y[next]), 50*math.Max(k.y[next-1], k.y[next])
+		if y := float64(p.Y); y < lo-1e-9 || y > hi+1e-9 {
+			t.Errorf("point %d of the line is at %g, want between %g and %g", i, y, lo, hi)
+		}
+	}
+	if next != len(k.x) {
+		t.Errorf("the line runs through %d of the points, want all %d", next, len(k.x))
+	}
+}
+
+func TestFiguresDrawAtOnce(t *testing.T) {
+	plots, err := live(Light())
+	if err != nil {
+		t.Fatal(err)
+	}
+	render := func(p *plot.Plot, width int) []uint8 {
+		img := image.NewRGBA(image.Rect(0, 0, width, 200))
+		Render(p, raster.New(img, 72))
+		return img.Pix
+	}
+	var wait sync.WaitGroup
+	for i, p := range plots {
+		for _, width := range []int{260, 400, 530} { // one plot in several sizes at once
+			want := render(p, width)
+			wait.Go(func() {
+				if got := render(p, width); string(got) != string(want) {
+					t.Errorf("figure %d at %d: drawn beside others it differs", i, width)
+				}
+			})
+		}
+	}
+	wait.Wait()
+}
