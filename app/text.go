@@ -20,25 +20,18 @@ func loadTexts() error {
 	if err := lang.AddTranslationsFS(assets.Text, assets.TextFolder); err != nil {
 		return err
 	}
-	locale := lang.SystemLocale()
-	if hasTexts(locale) {
+	language, _, _ := strings.Cut(lang.SystemLocale().LanguageString(), "-")
+	if _, err := assets.Text.ReadFile(assets.TextFolder + "/" + language + ".json"); err == nil {
 		return nil
 	}
 	texts, err := assets.Text.ReadFile(assets.TextFolder + "/" + english + ".json")
 	if err != nil {
 		return err
 	}
-	return lang.AddTranslationsForLocale(texts, locale)
+	return lang.AddTranslationsForLocale(texts, fyne.Locale(language))
 }
 
 // text is lang.L with named values for the places in a text.
 func text(key string, values map[string]any) string {
 	return lang.L(key, values)
-}
-
-// hasTexts says whether there is a translation into a language.
-func hasTexts(locale fyne.Locale) bool {
-	language, _, _ := strings.Cut(locale.LanguageString(), "-")
-	_, err := assets.Text.ReadFile(assets.TextFolder + "/" + language + ".json")
-	return err == nil
 }

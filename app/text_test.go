@@ -3,6 +3,7 @@ package app
 import (
 	"encoding/json"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -155,5 +156,23 @@ func TestCautionsNameTheDangers(t *testing.T) {
 	}
 	if strings.Contains(page, "is safe") && !strings.Contains(page, "do not say that it is safe") {
 		t.Error("the cautions claim that something is safe")
+	}
+}
+
+// TestForeignLocale starts the window under the locale of a language that only
+// the toolkit has words in, in a process of its own: the locale is read once.
+func TestForeignLocale(t *testing.T) {
+	if os.Getenv("LANGUAGE") == "de" {
+		w := newWindow(t)
+		if got := w.menu.file.Label; got != "File" {
+			t.Errorf("the first menu is called %q", got)
+		}
+		return
+	}
+	command := exec.Command(os.Args[0], "-test.run=^TestForeignLocale$", "-test.v")
+	command.Env = append(os.Environ(), "LANGUAGE=de", "LANG=de_DE.UTF-8", "LC_ALL=de_DE.UTF-8")
+	output, err := command.CombinedOutput()
+	if err != nil || strings.Contains(string(output), "Translation failure") {
+		t.Errorf("under a German locale: error %v\n%s", err, output)
 	}
 }
