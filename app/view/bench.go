@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -25,9 +26,9 @@ const drawingShare = 0.42
 // NewBench lays the parts of the window out. The order in which the keyboard
 // walks is theirs: header, cards, drawing, figures, notice.
 func NewBench(p BenchParts) fyne.CanvasObject {
-	results := NewPanel(fyne.NewContainerWithLayout(splitLayout{}, p.Results, widget.NewSeparator(), p.Notice), theme.SizeNameInset)
+	results := NewPanel(container.New(splitLayout{}, p.Results, widget.NewSeparator(), p.Notice), theme.SizeNameInset)
 	objects := []fyne.CanvasObject{p.Header, widget.NewSeparator(), p.Cards, p.Hint, p.Drawing, results}
-	return fyne.NewContainerWithLayout(benchLayout{}, append(objects, p.Figures...)...)
+	return container.New(benchLayout{}, append(objects, p.Figures...)...)
 }
 
 type benchLayout struct{}

@@ -3,70 +3,13 @@ package view
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/theme"
 )
-
-// Panel is the rounded ground that cards, figures and the drawing stand on.
-type Panel struct {
-	widget.BaseWidget
-	content fyne.CanvasObject
-	inset   fyne.ThemeSizeName
-}
-
-// NewPanel puts content on a ground, inset from its edges.
-func NewPanel(content fyne.CanvasObject, inset fyne.ThemeSizeName) *Panel {
-	p := &Panel{content: content, inset: inset}
-	p.ExtendBaseWidget(p)
-	return p
-}
-
-// CreateRenderer is part of fyne.Widget.
-func (p *Panel) CreateRenderer() fyne.WidgetRenderer {
-	r := &panelRenderer{panel: p, ground: canvas.NewRectangle(nil)}
-	r.paint()
-	return r
-}
-
-type panelRenderer struct {
-	panel  *Panel
-	ground *canvas.Rectangle
-}
-
-func (r *panelRenderer) Destroy() {}
-
-func (r *panelRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.ground, r.panel.content}
-}
-
-func (r *panelRenderer) MinSize() fyne.Size {
-	inset := fynetheme.Size(r.panel.inset)
-	return r.panel.content.MinSize().AddWidthHeight(2*inset, 2*inset)
-}
-
-func (r *panelRenderer) Layout(size fyne.Size) {
-	inset := fynetheme.Size(r.panel.inset)
-	r.ground.Resize(size)
-	r.panel.content.Move(fyne.NewSquareOffsetPos(inset))
-	r.panel.content.Resize(size.SubtractWidthHeight(2*inset, 2*inset))
-}
-
-func (r *panelRenderer) paint() {
-	r.ground.FillColor = fynetheme.Color(theme.ColorNameCard)
-	r.ground.StrokeColor = fynetheme.Color(theme.ColorNameCardBorder)
-	r.ground.StrokeWidth = fynetheme.Size(fynetheme.SizeNameSeparatorThickness)
-	r.ground.CornerRadius = fynetheme.Size(theme.SizeNameCardRadius)
-}
-
-func (r *panelRenderer) Refresh() {
-	r.paint()
-	r.Layout(r.panel.Size())
-	r.ground.Refresh()
-	r.panel.content.Refresh()
-}
 
 // Card is a panel that folds: a head with a title and one line that sums up
 // what it holds, and rows below.
@@ -77,10 +20,10 @@ type Card struct {
 }
 
 func newCard(title string, rows ...fyne.CanvasObject) *Card {
-	c := &Card{rows: fyne.NewContainerWithLayout(rowsLayout{}, rows...)}
+	c := &Card{rows: container.New(rowsLayout{}, rows...)}
 	c.head = newCardHead(title)
 	c.head.onToggle = func() { c.SetFolded(!c.Folded()) }
-	c.Panel = NewPanel(fyne.NewContainerWithLayout(rowsLayout{}, c.head, c.rows), theme.SizeNameInset)
+	c.Panel = NewPanel(container.New(rowsLayout{}, c.head, c.rows), theme.SizeNameInset)
 	return c
 }
 

@@ -55,7 +55,7 @@ func NewCards(editor Editor) *Cards {
 		{"primary", newPrimaryCard(editor)},
 		{"room", newRoomCard(editor)},
 	}}
-	c.column = fyne.NewContainerWithLayout(columnLayout{})
+	c.column = container.New(columnLayout{})
 	for _, n := range c.cards {
 		parts := n.parts()
 		c.column.Add(parts.Panel)

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -30,7 +31,7 @@ type Entry struct {
 func NewEntry(withUnit bool) *Entry {
 	e := &Entry{unit: NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText)}
 	if withUnit {
-		e.ActionItem = fyne.NewContainerWithLayout(unitLayout{}, e.unit)
+		e.ActionItem = container.New(unitLayout{}, e.unit)
 	}
 	e.Scroll = fyne.ScrollHorizontalOnly
 	e.ExtendBaseWidget(e)

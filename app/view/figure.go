@@ -4,6 +4,7 @@ import (
 	"image"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	fynetheme "fyne.io/fyne/v2/theme"
 
 	"coilwright/app/theme"
@@ -30,7 +31,7 @@ func NewFigure(least fyne.Size, choice *Segments) *Figure {
 	if choice != nil {
 		objects = append(objects, choice)
 	}
-	f.panel = NewPanel(fyne.NewContainerWithLayout(figureLayout{}, objects...), theme.SizeNameFigureInset)
+	f.panel = NewPanel(container.New(figureLayout{}, objects...), theme.SizeNameFigureInset)
 	return f
 }
 

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 
@@ -39,7 +40,7 @@ func NewHeader() *Header {
 	help := h.button(theme.IconNameHelp, "help", func() { h.OnHelp() })
 	h.units.OnPick = func(i int) { h.OnUnits(Units(i)) }
 	h.units.OnHint = func() { h.OnHint("units") }
-	h.object = fyne.NewContainerWithLayout(headerLayout{},
+	h.object = container.New(headerLayout{},
 		h.name, h.unsaved, h.undo, h.redo, h.units, appearance, help)
 	return h
 }

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 
@@ -18,7 +19,7 @@ type Hint struct {
 // NewHint returns a hint that says how to get one.
 func NewHint() *Hint {
 	h := &Hint{text: NewParagraph()}
-	h.object = fyne.NewContainerWithLayout(fixedHeight{theme.SizeNameHint}, h.text)
+	h.object = container.New(fixedHeight{theme.SizeNameHint}, h.text)
 	h.Show("")
 	return h
 }

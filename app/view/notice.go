@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -50,8 +51,8 @@ func NewNotice() *Notice {
 	n.all.Importance = widget.MediumImportance
 	n.apply.Hide()
 	n.all.Hide()
-	buttons := fyne.NewContainerWithLayout(rowsLayout{}, n.apply, n.all)
-	n.object = fyne.NewContainerWithLayout(noticeLayout{}, n.icon, n.text, buttons)
+	buttons := container.New(rowsLayout{}, n.apply, n.all)
+	n.object = container.New(noticeLayout{}, n.icon, n.text, buttons)
 	return n
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 
@@ -65,7 +66,7 @@ func NewResults() *Results {
 		for _, t := range []*Text{cell.name, cell.number, cell.note} {
 			t.elastic = true
 		}
-		cell.object = fyne.NewContainerWithLayout(rowsLayout{}, cell.name, cell.number, cell.note)
+		cell.object = container.New(rowsLayout{}, cell.name, cell.number, cell.note)
 		r.cells = append(r.cells, cell)
 	}
 	objects := make([]fyne.CanvasObject, len(r.cells))
@@ -73,7 +74,7 @@ func NewResults() *Results {
 		objects[i] = c.object
 	}
 	r.layout = &resultsLayout{hidden: make([]bool, len(objects))}
-	r.object = fyne.NewContainerWithLayout(r.layout, objects...)
+	r.object = container.New(r.layout, objects...)
 	return r
 }
 
