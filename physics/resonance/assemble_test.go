@@ -72,19 +72,24 @@ func TestAssemble(t *testing.T) {
 		phi := hats(&w.grid)
 		knots := len(phi)
 		elastance := dense(phi, func(i, j int) float64 {
-			return k.potential[max(i-j, j-i)] + k.imagePotential[i+j]
-		})
-		// Current through turn i of a unit charge on turn k: all of it
-		// below, half of it in the turn itself.
-		through := func(k, i int) float64 {
-			switch {
-			case i < k:
-				return 1
-			case i == k:
-				return 0.5
+			v := k.potential[max(i-j, j-i)] + k.imagePotential[i+j]
+			end, half := &k.end, k.end.wires/2
+			at := func(i, j int) float64 {
+				return electrostatics.Coulomb / (math.Pi * k.winding.Radius) * end.delta[i*end.wires+j]
 			}
-			return 0
-		}
+			if m := max(i-j, j-i); m < len(end.bulk) {
+				v += w.lineUnit() * end.bulk[m]
+			}
+			switch {
+			case end.whole:
+				v += at(i, j)
+			case i < half && j < half:
+				v += at(i, j)
+			case i >= n-half && j >= n-half:
+				v += at(n-1-i, n-1-j)
+			}
+			return v
+		})
 		table := make([]float64, n*n)
 		inductances := func(i, j int) float64 { return table[i*n+j] }
 		pair := func(i, j int) float64 {

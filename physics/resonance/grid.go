@@ -1,6 +1,9 @@
 package resonance
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // grid is the graded division of n whole turns that carries the charge. The
 // charge per turn is a polygon over the turn number with a corner at every
@@ -91,6 +94,15 @@ func (g *grid) sample(k, start, length int) {
 	add(second, h/2-w)
 	add(length-1-second, h/2-w)
 	add(length-1-first, w)
+}
+
+// find returns where a turn lies.
+func (g *grid) find(turn int) sample {
+	k, found := slices.BinarySearch(g.knots, turn)
+	if !found {
+		k--
+	}
+	return sample{turn, k, float64(turn-g.knots[k]) / float64(g.elements[k].length), 1}
 }
 
 // unknowns returns the number of knots.

@@ -37,7 +37,10 @@ func (s *smooth) fill(from, to int, reach func(x float64) float64, of func(x flo
 		}
 		step := smoothSpacing * reach(x)
 		step = math.Min(step, smoothSpacing*reach(x+step)) // the nearer end decides
-		x += math.Max(1, math.Floor(step))
+		if !(step >= 2) {
+			step = 1
+		}
+		x += math.Floor(step)
 	}
 	k, first := 0, -1
 	var bary [smoothPoints]float64

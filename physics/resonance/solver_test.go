@@ -246,6 +246,30 @@ func TestFractionalTurns(t *testing.T) {
 	within(t, "weights of the profile", sum, 40.25, 1e-12, "turns")
 }
 
+// TestFootMutual makes the top load so large that the current is the same all
+// along.
+func TestFootMutual(t *testing.T) {
+	for _, metal := range []bool{false, true} {
+		c := deskCoil()
+		c.Room.Metal = metal
+		c.Top, c.TopHeight = thinRing(0.03, 0.004), c.Winding.Top()+0.02
+		c.Top.Elastance[0], c.Top.Weight[0] = 1e-5*c.Top.Elastance[0], 0
+		c.Primary = primary(0.023)
+		want := 0.0
+		for i := range 450 {
+			z := c.Winding.Base + float64(i)*c.Winding.Pitch
+			for _, l := range c.Primary {
+				want += inductance.MutualLoopsUnchecked(l.Radius, c.Winding.Radius, l.Height-z)
+				if metal {
+					want -= inductance.MutualLoopsUnchecked(l.Radius, c.Winding.Radius, l.Height+z)
+				}
+			}
+		}
+		var s Solver
+		within(t, "foot mutual inductance", solve(t, &s, c).FootMutual, want, 1e-3, "sum over all pairs of turns")
+	}
+}
+
 // TestBoard returns the foot to a free board.
 func TestBoard(t *testing.T) {
 	var s Solver
@@ -356,7 +380,7 @@ func TestProfile(t *testing.T) {
 	}
 }
 
-// TestDipoleLimit compares the gradient on a lone turn with that of a thin ring.
+// TestGradientOfOneTurn compares the gradient on a lone turn with that of a thin ring.
 func TestGradientOfOneTurn(t *testing.T) {
 	var s Solver
 	const a, b = 0.05, 0.0002
@@ -483,20 +507,7 @@ func TestLanczos(t *testing.T) {
 	if err := factor.SolveTo(&product, l); err != nil {
 		t.Fatal(err)
 	}
-	var e mat.Eigen
-	if !e.Factorize(&product, mat.EigenNone) {
-		t.Fatal("no eigenvalues")
-	}
-	largest := [ModeCount]float64{}
-	for _, v := range e.Values(nil) {
-		mu := real(v)
-		for i := range largest {
-			if mu > largest[i] {
-				mu, largest[i] = largest[i], mu
-			}
-		}
-	}
-	for i, mu := range largest {
+	for i, mu := range largestThree(t, &product) {
 		within(t, "mode", got.Frequency[i], 1/(2*math.Pi*math.Sqrt(mu)), 1e-9, "full decomposition")
 	}
 }

@@ -23,6 +23,7 @@ type kernels struct {
 	mutual                                  []float64 // by m, H
 	ownPotential, ownRadial, ownMutual      float64   // of one turn, without images
 
+	end      rowEnd
 	smooth   smooth
 	mirrored []float64 // by s, H; only over a metal plane
 }
@@ -201,6 +202,9 @@ func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room
 	if err := ctx.Err(); err != nil {
 		return true, err
 	}
+	if err := k.end.solve(&k.row, n); err != nil {
+		return true, err
+	}
 	w.electric()
 	if err := ctx.Err(); err != nil {
 		return true, err
@@ -346,13 +350,54 @@ func (w *winding) electric() {
 		w.hankel(r, k.imageRadial)
 	}
 	w.elastance = resize(w.elastance, size*size)
+	for m, v := range k.end.bulk {
+		v *= w.lineUnit()
+		w.potential.value[w.turns-1-m] += v
+		if m > 0 {
+			w.potential.value[w.turns-1+m] += v
+		}
+	}
+	w.potential.prepare()
 	w.assemble(w.elastance, &w.potential, p)
+	w.correctEnds()
 	for d := range w.field {
 		w.field[d] = resize(w.field[d], len(w.grid.samples)*size)
 	}
 	for s, sample := range w.grid.samples {
 		w.atTurn(w.field[0][s*size:(s+1)*size], sample.turn, &w.axial, a)
 		w.atTurn(w.field[1][s*size:(s+1)*size], sample.turn, &w.radial, r)
+	}
+}
+
+// lineUnit returns 1/2πε₀ per charge of a whole turn, in V/C.
+func (w *winding) lineUnit() float64 {
+	return electrostatics.Coulomb / (math.Pi * w.kernels.winding.Radius)
+}
+
+// correctEnds adds what the ends of the row differ by.
+func (w *winding) correctEnds() {
+	e := &w.kernels.end
+	unit := w.lineUnit()
+	add := func(i, j int, v float64) {
+		a, b := w.grid.find(i), w.grid.find(j)
+		low, up := 1-a.place, a.place
+		addBlock(w.elastance, w.grid.unknowns(), a.element, b.element, low*(1-b.place)*v, low*b.place*v, up*(1-b.place)*v, up*b.place*v)
+	}
+	last := w.turns - 1
+	if e.whole {
+		for i := range e.wires {
+			for j := range e.wires {
+				add(i, j, unit*e.delta[i*e.wires+j])
+			}
+		}
+		return
+	}
+	for i := range e.wires / 2 {
+		for j := range e.wires / 2 {
+			v := unit * e.delta[i*e.wires+j]
+			add(i, j, v)
+			add(last-i, last-j, v)
+		}
 	}
 }
 
