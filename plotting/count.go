@@ -72,7 +72,7 @@ const farHub = 1.5
 func (f *figure) turns(curve design.CountCurve) {
 	s := f.style
 	if !curve.OfRing || len(curve.Turn) > manyTurns {
-		f.curves = append(f.curves, s.mainCurve(curve.Turn, curve.WireUsed, false))
+		f.curves = append(f.curves, s.onlyCurve(curve.Turn, curve.WireUsed))
 	}
 	for i, t := range curve.Turn {
 		d := dot{x: t, y: curve.WireUsed[i], radius: 0.45 * s.DotRadius, color: s.Wire}
@@ -95,10 +95,21 @@ func marked(turn, every float64) bool {
 	return every > 0 && turn > slack && math.Abs(turn-every*math.Round(turn/every)) < slack
 }
 
+// mostNumbers is how many marks are numbered; of more, every second, fifth and
+// so on is.
+const mostNumbers = 10
+
 // marks numbers the turns with a mark.
 func (f *figure) marks(curve design.CountCurve) {
+	if curve.MarkEvery <= 0 {
+		return
+	}
+	every := curve.MarkEvery
+	if n := curve.Turn[len(curve.Turn)-1] / every; n > mostNumbers {
+		every *= niceAbove(n / mostNumbers)
+	}
 	for i, t := range curve.Turn {
-		if !marked(t, curve.MarkEvery) {
+		if !marked(t, every) || t == curve.Closing { // which has words of its own
 			continue
 		}
 		color := f.style.Ink

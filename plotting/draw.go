@@ -1,6 +1,8 @@
 package plotting
 
 import (
+	"strings"
+
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -54,8 +56,9 @@ func arrange(p *plot.Plot, c draw.Canvas) (plot.Plot, block, draw.Canvas) {
 // smallest is how far a title may shrink before it is better cut off.
 const smallest = 0.75
 
-// fit chooses how many ticks the axes have room for and shrinks the title of an
-// axis that is shorter than it.
+// fit chooses how many ticks the axes have room for and shrinks the title of the
+// upright axis if it is longer than that, or leaves only its unit: the plot
+// would shrink its frame to keep it whole.
 func fit(p *plot.Plot, c draw.Canvas) {
 	em := p.X.Tick.Label.Font.Size
 	size := c.Rectangle.Size()
@@ -77,11 +80,21 @@ func fit(p *plot.Plot, c draw.Canvas) {
 	}
 	if t, ok := p.Y.Tick.Marker.(ticks); ok {
 		t.count = min(6, max(2, int(height/(2.4*em))))
+		for t.count < 6 && len(t.Ticks(p.Y.Min, p.Y.Max)) < 2 { // one tick tells no scale
+			t.count++
+		}
 		p.Y.Tick.Marker = t
 	}
 	label := &p.Y.Label.TextStyle.Font
 	if long := typesetter().width(p.Y.Label.Text, *label); long > height {
 		label.Size *= max(smallest, height/long)
+		if long*smallest > height {
+			// The title of the figure names the quantity.
+			if _, unit, ok := strings.Cut(p.Y.Label.Text, "("); ok {
+				p.Y.Label.Text = strings.TrimSuffix(unit, ")")
+				label.Size = p.X.Label.TextStyle.Font.Size
+			}
+		}
 	}
 }
 

@@ -63,6 +63,7 @@ type curve struct {
 	dash  []vg.Length
 	names []string // set beside the curve, from the fullest to the shortest; none: nothing
 	lower bool     // runs under its companion
+	alone bool     // has no companion and need not be named
 }
 
 // area is a shaded stretch of the x axis.

@@ -43,13 +43,14 @@ var styles = []struct {
 	style Style
 }{{"light", Light()}, {"dark", Dark()}, {"print", Print()}}
 
-// Sizes of a figure in points: the smallest window, the usual one, a large one.
-var figureSizes = []vg.Point{{X: 260, Y: 150}, {X: 530, Y: 205}, {X: 700, Y: 450}}
+// Sizes of a figure in points: the smallest window, a low one, the usual one, a
+// large one.
+var figureSizes = []vg.Point{{X: 260, Y: 150}, {X: 300, Y: 110}, {X: 530, Y: 205}, {X: 700, Y: 450}}
 
 func TestFiguresLookAsTheyDid(t *testing.T) {
 	for _, sample := range samples {
 		for _, style := range styles {
-			for _, size := range []vg.Point{figureSizes[0], figureSizes[2]} {
+			for _, size := range []vg.Point{figureSizes[0], figureSizes[3]} {
 				p, err := sample.make(style.style)
 				if err != nil {
 					t.Fatalf("%s: %v", sample.name, err)
@@ -156,7 +157,7 @@ func TestNothingIsCutOff(t *testing.T) {
 // label has least room at the ends, with targets low and high.
 func TestPresentAnywhere(t *testing.T) {
 	style := Light()
-	for _, size := range figureSizes[1:] {
+	for _, size := range figureSizes[2:] {
 		for i := range turnsCurve().Turns {
 			for _, target := range []float64{0, 0.4e6, 1.4e6, 3e6} {
 				curve := turnsCurve()
@@ -222,18 +223,73 @@ func inspect(t *testing.T, name string, w *watcher, style Style) {
 	}
 }
 
+// TestFiguresOfRealCoils draws what package design computes of coils with every
+// kind of top load, one of which cannot be built.
+func TestFiguresOfRealCoils(t *testing.T) {
+	loads := []design.TopLoad{
+		{Kind: design.NoTopLoad},
+		{Kind: design.WireRing, Height: 0.014, Wire: design.Wire{Gauge: "1.60 mm", Insulation: design.Bare}, FormerDiameter: 0.014, Turns: 19, HubDiameter: 0.010},
+		{Kind: design.WireRing, Height: 0.014, Wire: design.Wire{Gauge: "1.60 mm", Insulation: design.Bare}, FormerDiameter: 0.014, Turns: 40, HubDiameter: 0.010},
+		{Kind: design.Torus, Height: 0.03, OuterDiameter: 0.12, TubeDiameter: 0.03, Closed: true},
+		{Kind: design.Sphere, Height: 0.03, Diameter: 0.05, Closed: true},
+		{Kind: design.Disc, Height: 0.01, Diameter: 0.10, Thickness: 0.002, Closed: true},
+	}
+	for _, load := range loads {
+		d := design.Design{
+			Secondary: design.Secondary{
+				FormerDiameter: 0.025, FormerWall: 0.0015, FormerRelativePermittivity: 1, Turns: 300,
+				Wire: design.Wire{Gauge: "0.20 mm", Insulation: design.Single}, BaseHeight: 0.018,
+			},
+			TopLoad:         load,
+			Primary:         design.Primary{Kind: design.NoPrimary},
+			Driver:          design.Driver{Kind: design.NoDriver},
+			Room:            design.Room{Ground: design.Floor, FloorDepth: 0.75, Foot: design.Earthed, AirTemperature: 20, AirPressure: 101325},
+			TargetFrequency: 3e6,
+		}
+		for _, vary := range []design.SizeVariation{design.VaryFormer, design.VaryHub} {
+			curves, err := design.ComputeCurves(t.Context(), d, design.CurveOptions{Vary: vary})
+			if err != nil {
+				t.Fatalf("%s: %v", load.Kind, err)
+			}
+			s := Sheet{Curves: curves}
+			for _, style := range styles {
+				plots, err := s.figures(style.style)
+				if err != nil {
+					t.Fatalf("%s: %v", load.Kind, err)
+				}
+				for _, size := range figureSizes {
+					for _, p := range plots {
+						w := newWatcher(size.X, size.Y)
+						Draw(p, draw.New(w))
+						inspect(t, load.Kind+" "+style.name+" "+p.Title.Text, w, style.style)
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestFiguresSayWhatTheyShow(t *testing.T) {
 	const nb = "\u202f" // the narrow space before a unit
 	tooSmall := sizeCurve()
 	tooSmall.BuildableFrom, tooSmall.BuildableTo = 0, 0.06
 	far := countCurve()
 	far.HubLimit = 80
+	former := sizeCurve()
+	former.Vary = design.VaryFormer
+	hopeless := former
+	hopeless.BuildableFrom = 0.080
+	slow := turnsCurve()
+	slow.Present = 0.8297e6
 	for _, test := range []struct {
 		name string
 		make func(Style) (*plot.Plot, error)
 		want []string
 		not  []string
 	}{
+		{"former too thin", func(s Style) (*plot.Plot, error) { return SizeFigure(former, Units{}, s) }, []string{"former too thin"}, []string{"turns do not fit"}},
+		{"no former helps", func(s Style) (*plot.Plot, error) { return SizeFigure(hopeless, Units{}, s) }, []string{"turns do not fit"}, nil},
+		{"under a megahertz", func(s Style) (*plot.Plot, error) { return TurnsFigure(slow, Units{}, s) }, []string{"frequency (kHz)", "310 turns · 829.7" + nb + "kHz"}, nil},
 		{"turns", samples[0].make, []string{"Frequency against turns", "frequency (MHz)", "turns of the secondary", "with top load", "without top load", "target 1.72" + nb + "MHz"}, nil},
 		{"without a top load", samples[1].make, []string{"without top load"}, []string{"with top load", "target"}},
 		{"size", samples[2].make, []string{"Capacitance against ring size", "ring, outside diameter (mm)", "capacitance (pF)", "19 turns of wire", "smooth ring", "turns do not fit", "44.5" + nb + "mm · 1.98" + nb + "pF"}, nil},

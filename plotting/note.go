@@ -39,6 +39,10 @@ const (
 	noteView   = 1.6  // how far round them it should be empty
 )
 
+// lowFrame is the height of a frame, in type sizes, under which words are left
+// out rather than forced in.
+const lowFrame = 5.5
+
 // crowdCost weighs emptiness against a note's own wishes: a place whose
 // surroundings are a tenth full is as bad as a clear nuisance.
 const crowdCost = 10
@@ -54,6 +58,9 @@ func (f *figure) write(c draw.Canvas, notes []note, busy *occupancy, page pageMa
 		text.draw(c, box.Min, 0.5)
 		taken = append(taken, box)
 	}
+	// In a low frame what finds no room is left out: covering a curve or listing
+	// its name would hide more than it tells.
+	low := page.Size().Y < lowFrame*f.style.LabelSize
 	var legend []note
 	for i := 0; i < len(notes); i++ {
 		n := notes[i]
@@ -70,6 +77,7 @@ func (f *figure) write(c draw.Canvas, notes []note, busy *occupancy, page pageMa
 		switch {
 		case ok:
 			put(n, text, box)
+		case low:
 		case n.curve != nil:
 			legend = append(legend, n)
 		case n.must:
@@ -201,6 +209,10 @@ func (f *figure) legend(c draw.Canvas, entries []note, busy *occupancy, page pag
 // alongCurve is the name of a curve, set beside it on the side away from its
 // companion if it can be.
 func alongCurve(k curve, line []vg.Point, style Style) note {
+	legend := &k
+	if k.alone {
+		legend = nil // the title names it
+	}
 	near := beside(line, 0.7, nearby)
 	return note{
 		texts: k.names,
@@ -215,7 +227,7 @@ func alongCurve(k curve, line []vg.Point, style Style) note {
 			}
 			return places
 		},
-		curve: &k,
+		curve: legend,
 	}
 }
 

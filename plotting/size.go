@@ -56,7 +56,7 @@ func SizeFigure(curve design.SizeCurve, units Units, style Style) (*plot.Plot, e
 		lo, hi := extremes(smooth)
 		lowest, highest = math.Min(lowest, lo), math.Max(highest, hi)
 	} else {
-		f.curves = append(f.curves, style.mainCurve(x, c, false, words.curve))
+		f.curves = append(f.curves, style.onlyCurve(x, c, words.curve))
 	}
 
 	y := ticks{unit: si.Picofarad, count: usualTicks}
@@ -79,6 +79,11 @@ func (f *figure) shade(curve design.SizeCurve, p *plot.Plot) {
 	reasons := [2][]string{
 		{"turns do not fit", "turns do\nnot fit", "turns\ndo not\nfit"},
 		{"too large", "too\nlarge"},
+	}
+	// How many turns fit is the hub's affair alone: a bound within a sweep of
+	// the former is that of the wire's bend.
+	if curve.Kind == design.WireRing && curve.Vary == design.VaryFormer && curve.BuildableFrom < p.X.Max {
+		reasons[0] = []string{"former too thin", "former\ntoo thin", "former\ntoo\nthin"}
 	}
 	var areas [2]area
 	if curve.BuildableFrom > p.X.Min {

@@ -40,12 +40,12 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style) (*plot.Plot, err
 			style.mainCurve(turns, loaded, true, "with top load", "with load"),
 			style.secondCurve(bareTurns, bare, "without top load", "without"))
 	} else {
-		f.curves = append(f.curves, style.mainCurve(bareTurns, bare, false, "without top load"))
+		f.curves = append(f.curves, style.onlyCurve(bareTurns, bare, "without top load"))
 	}
 
 	top := frequencyTop(curve)
 	unit := si.Megahertz
-	if top < 0.5e6 {
+	if curve.Present < 1e6 {
 		unit = si.Kilohertz
 	}
 	y := ticks{unit: unit, count: usualTicks}
@@ -121,6 +121,13 @@ func (f *figure) present(x, y, axis float64, texts ...string) {
 // mainCurve is the design's own curve.
 func (s Style) mainCurve(x, y []float64, lower bool, names ...string) curve {
 	return curve{x: x, y: y, width: s.CurveWidth, color: s.Wire, lower: lower, names: names}
+}
+
+// onlyCurve is the design's own curve where there is no other.
+func (s Style) onlyCurve(x, y []float64, names ...string) curve {
+	k := s.mainCurve(x, y, false, names...)
+	k.alone = true
+	return k
 }
 
 // secondCurve is the one it is compared with, which runs above it.
