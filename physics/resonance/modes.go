@@ -56,7 +56,7 @@ type Profile struct {
 	Voltage  []float64 // V, mean over the turn
 	Current  []float64 // A
 	Charge   []float64 // C, on the turn
-	Gradient []float64 // V/m, largest field on the wire's surface, up to the dipoles of its charge
+	Gradient []float64 // V/m, largest field on the wire's surface, up to the dipoles of its charge: see the package comment
 }
 
 // modes solves the matrices.

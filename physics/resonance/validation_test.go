@@ -80,12 +80,11 @@ func TestValidationModes(t *testing.T) {
 			c.Top, c.TopHeight = torus(t, m.TorusRadius, m.TorusTubeRadius), m.TorusHeight
 		}
 		got := solve(t, &s, c)
-		tol := 0.003
-		switch {
-		case m.Mode > 1:
-			tol = 0.01
-		case m.Turns < 100:
-			tol = 0.004
+		// Asked for are 0.3 % (0.4 % below 100 turns) and 1 %; these hold what
+		// was reached.
+		tol := 1e-4
+		if m.Mode > 1 {
+			tol = 5e-4
 		}
 		within(t, m.ID, got.Frequency[m.Mode-1], m.Frequency, tol, "independent ring-turn model")
 		t.Logf("%s: %g turns, %s, mode %d %+.3f %%, %d unknowns", m.ID, m.Turns, m.Ground, m.Mode, 100*(got.Frequency[m.Mode-1]/m.Frequency-1), got.Unknowns)
