@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"coilwright/physics/inductance"
 	"coilwright/physics/topload"
 )
 
@@ -21,16 +22,16 @@ type Coil struct {
 	Winding Winding
 	Room    Room
 
-	Top       *topload.Body // on the last node; nil: none
-	TopHeight float64       // m, of the body's centre plane
-	Shorted   []Loop        // currents on an unbroken top load, heights over its centre plane; nil: slotted or none
+	Top       *topload.Body     // on the last node; nil: none
+	TopHeight float64           // m, of the body's centre plane
+	Shorted   []inductance.Loop // currents on an unbroken top load, heights over its centre plane; nil: slotted or none
 
-	Primary []Loop // turns at zero potential that carry no current; nil: none
+	Primary []inductance.Loop // turns at zero potential that carry no current; nil: none
 
 	TopLead  *Lead // from winding to top load; nil: left out
 	FootLead *Lead // from foot to earth or board; nil: left out
 
-	Board *Board // what a foot that is not earthed returns to; nil: the foot is at zero
+	Board *Board // what a foot that is not earthed returns to; nil, or lying on the floor: the foot is at zero
 }
 
 // Winding is the single-layer secondary: circular turns of bare round wire.
@@ -52,14 +53,6 @@ type Room struct {
 	Floor   *float64 // m, height of the earthed plane below
 	Metal   bool     // the floor mirrors currents as well as charges
 	Ceiling *float64 // m, height of an earthed plate above, for the electric field only
-}
-
-// Loop is one circular turn of round wire.
-type Loop struct {
-	Radius     float64 // m, of the centreline, > 0
-	Height     float64 // m
-	WireRadius float64 // m, > 0
-	Weight     float64 // part of a full turn, for the charge it carries and for its linkage: 1, less for the last of a fractional number
 }
 
 // Lead is a straight vertical wire, taken as a thin cylinder of the same charge
@@ -117,6 +110,18 @@ func (c *Coil) check() error {
 		return fmt.Errorf("%w: ceiling at %g m, highest part of the coil at %g m", ErrGeometry, *h, high)
 	}
 	return nil
+}
+
+// leastGap is how far above the floor a board must be, over its radius, to be
+// told from one that lies on it: its capacitance to the floor is then a thousand
+// radii, hundreds of times that of a coil of its size.
+const leastGap = 1e-3
+
+// onFloor reports whether the board lies on the earthed floor, which makes the foot
+// an earthed one.
+func (c *Coil) onFloor() bool {
+	return c.Board != nil && c.Room.Floor != nil &&
+		c.Board.Height-c.Board.Body.Top <= *c.Room.Floor+leastGap*c.Board.Body.Outer
 }
 
 // pitchSlack lets touching bare wires through in spite of rounding.

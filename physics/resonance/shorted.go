@@ -19,14 +19,14 @@ import (
 // coil's currents through the loops and Λ the inductances of the loops, the
 // magnetic energy is least for the currents Λ⁻¹G, and M becomes M - Gᵀ Λ⁻¹ G.
 type shorted struct {
-	loops   []Loop // with absolute heights
+	loops   []inductance.Loop // with absolute heights
 	mutual  []float64
 	flux    []float64 // loops×unknowns, H
 	current []float64 // loops, A per V: in the first mode
 }
 
 // apply subtracts the currents' part from m. It does nothing without loops.
-func (s *shorted) apply(loops []Loop, height float64, w *winding, m *matrices) error {
+func (s *shorted) apply(loops []inductance.Loop, height float64, w *winding, m *matrices) error {
 	s.loops = s.loops[:0]
 	if len(loops) == 0 {
 		return nil
@@ -103,8 +103,8 @@ const stripFactor = 1 / (2 * math.Pi)
 
 // strip returns the loop of wire that stands for a strip of the given width bent to
 // the given radius.
-func strip(radius, height, width float64) Loop {
-	return Loop{Radius: radius, Height: height, WireRadius: width * stripFactor, Weight: 1}
+func strip(radius, height, width float64) inductance.Loop {
+	return inductance.Loop{Radius: radius, Height: height, WireRadius: width * stripFactor, Weight: 1}
 }
 
 // shortedLoops is how many loops stand for the surface of an unbroken body.
@@ -112,8 +112,8 @@ const shortedLoops = 32
 
 // ShortedTorus returns the loops that carry the current of an unbroken torus of
 // the given centre and tube radius, in m.
-func ShortedTorus(centre, tube float64) []Loop {
-	loops := make([]Loop, shortedLoops)
+func ShortedTorus(centre, tube float64) []inductance.Loop {
+	loops := make([]inductance.Loop, shortedLoops)
 	step := 2 * math.Pi / shortedLoops
 	for i := range loops {
 		sin, cos := math.Sincos(step * (float64(i) + 0.5))
@@ -124,8 +124,8 @@ func ShortedTorus(centre, tube float64) []Loop {
 
 // ShortedSphere returns the loops that carry the current of an unbroken sphere
 // of the given radius, in m.
-func ShortedSphere(radius float64) []Loop {
-	loops := make([]Loop, shortedLoops)
+func ShortedSphere(radius float64) []inductance.Loop {
+	loops := make([]inductance.Loop, shortedLoops)
 	step := math.Pi / shortedLoops
 	for i := range loops {
 		sin, cos := math.Sincos(step * (float64(i) + 0.5))
@@ -141,13 +141,13 @@ const thinnest = 1.0 / 40
 // ShortedDisc returns the loops that carry the current of an unbroken disc of the
 // given radius over all and thickness, in m, with a half-round rim. They are no
 // farther apart than the two faces.
-func ShortedDisc(radius, thickness float64) []Loop {
+func ShortedDisc(radius, thickness float64) []inductance.Loop {
 	thickness = math.Max(thickness, thinnest*radius)
 	h := thickness / 2
 	flat := radius - h
 	half := flat + math.Pi*h/2 // along the surface from the axis to the rim
 	n := max(shortedLoops/2, int(math.Ceil(half/thickness)))
-	loops := make([]Loop, 0, 2*n)
+	loops := make([]inductance.Loop, 0, 2*n)
 	step := half / float64(n)
 	for i := range n {
 		s := (float64(i) + 0.5) * step
@@ -163,6 +163,6 @@ func ShortedDisc(radius, thickness float64) []Loop {
 
 // ShortedHub returns the one loop that the soldered hub of a wire ring closes: a
 // wire of the given radius bent to the given radius, in m.
-func ShortedHub(radius, wireRadius float64) []Loop {
-	return []Loop{{Radius: radius, WireRadius: wireRadius, Weight: 1}}
+func ShortedHub(radius, wireRadius float64) []inductance.Loop {
+	return []inductance.Loop{{Radius: radius, WireRadius: wireRadius, Weight: 1}}
 }

@@ -13,7 +13,7 @@ import (
 
 // momentInField returns the magnetic moment in A m² of loops without resistance in
 // a uniform axial field of 1 T.
-func momentInField(t *testing.T, loops []Loop) float64 {
+func momentInField(t *testing.T, loops []inductance.Loop) float64 {
 	t.Helper()
 	n := len(loops)
 	l := mat.NewSymDense(n, nil)
@@ -45,7 +45,7 @@ func TestShortedBodies(t *testing.T) {
 	const thin = 1e-4
 	for _, test := range []struct {
 		name   string
-		loops  []Loop
+		loops  []inductance.Loop
 		want   float64 // A m²
 		tol    float64
 		source string

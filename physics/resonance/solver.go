@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"coilwright/physics/electrostatics"
+	"coilwright/physics/inductance"
 )
 
 // ErrNotSolved is wrapped by errors about matrices that lost their definiteness or
@@ -31,7 +32,7 @@ type Solver struct {
 
 	primary, footLead, topLead, board, top source
 	sources                                []*source
-	primaryTurns                           []Loop
+	primaryTurns                           []inductance.Loop
 
 	matrices matrices
 	shorted  shorted
@@ -68,6 +69,11 @@ type matrices struct {
 func (s *Solver) Solve(ctx context.Context, c *Coil) (*Modes, error) {
 	if err := c.check(); err != nil {
 		return nil, err
+	}
+	if c.onFloor() {
+		earthed := *c
+		earthed.Board = nil
+		c = &earthed
 	}
 	whole := math.Floor(c.Winding.Turns + leastFraction)
 	fraction := c.Winding.Turns - whole

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 
 	"coilwright/physics/electrostatics"
+	"coilwright/physics/inductance"
 	"coilwright/physics/si"
 	"coilwright/physics/topload"
 )
@@ -67,7 +68,7 @@ func (s *source) is(b *topload.Body, h float64) bool {
 const mostLoops = 12
 
 // fromLoops makes a source of separate turns of one conductor.
-func (s *source) fromLoops(loops []Loop) {
+func (s *source) fromLoops(loops []inductance.Loop) {
 	n := len(loops)
 	modes := min(n, mostLoops)
 	s.reset(n, modes)
