@@ -20,7 +20,7 @@ import (
 )
 
 // ID names the program to the desktop; its preferences are kept under it.
-const ID = "io.github.coilwright"
+const ID = "org.coilwright.Coilwright"
 
 // Least size of the window at which everything is in reach, in
 // density-independent pixels, and the size it has when first opened.

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
@@ -34,6 +35,7 @@ func newChoice(editor Editor, key string, options []choiceOption, current func(*
 	c.picker = newPicker(texts)
 	c.Row = newRow(key, lang.L("row."+key), c.picker, nil)
 	c.picker.onFocus = c.focused
+	c.picker.onHover = c.hint
 	c.picker.OnChanged = func(string) {
 		if i := c.picker.SelectedIndex(); i >= 0 && !c.showing {
 			editor.Edit(lang.L("edit."+key), c.options[i].apply)
@@ -60,11 +62,12 @@ func (c *Choice) setUnits(Units) {}
 
 func (c *Choice) setOpened(design.Design) {}
 
-// picker is the toolkit's select, which also tells when the keyboard arrives
-// and opens on Enter.
+// picker is the toolkit's select, which also tells when keyboard or pointer
+// arrive and opens on Enter.
 type picker struct {
 	widget.Select
 	onFocus func()
+	onHover func()
 }
 
 func newPicker(texts []string) *picker {
@@ -80,6 +83,14 @@ func (p *picker) FocusGained() {
 	p.Select.FocusGained()
 	if p.onFocus != nil {
 		p.onFocus()
+	}
+}
+
+// MouseIn is part of desktop.Hoverable.
+func (p *picker) MouseIn(e *desktop.MouseEvent) {
+	p.Select.MouseIn(e)
+	if p.onHover != nil {
+		p.onHover()
 	}
 }
 

@@ -43,6 +43,7 @@ func newGauge(editor Editor, spec gaugeSpec) *Gauge {
 	g.slider.OnCancel = editor.Cancel
 	g.slider.OnReset = func() { g.edit(spec.wire(&g.opened).Gauge) }
 	g.slider.OnFocus = g.focused
+	g.slider.OnHover = g.hint
 	g.entry.OnCommit = g.commit
 	g.entry.OnStep = g.step
 	g.entry.OnFocus = g.focused

@@ -43,6 +43,7 @@ func newQuantity(editor Editor, spec quantitySpec) *Quantity {
 	q.slider.OnCancel = editor.Cancel
 	q.slider.OnReset = func() { q.edit(spec.get(&q.opened)) }
 	q.slider.OnFocus = q.focused
+	q.slider.OnHover = q.hint
 	q.entry.OnCommit = q.commit
 	q.entry.OnStep = q.step
 	q.entry.OnFocus = q.focused

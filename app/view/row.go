@@ -2,6 +2,7 @@ package view
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -89,6 +90,17 @@ func (r *Row) hint() {
 		r.OnHint(r.key)
 	}
 }
+
+// MouseIn is part of desktop.Hoverable.
+func (r *Row) MouseIn(*desktop.MouseEvent) {
+	r.hint()
+}
+
+// MouseMoved is part of desktop.Hoverable.
+func (r *Row) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut is part of desktop.Hoverable.
+func (r *Row) MouseOut() {}
 
 // CreateRenderer is part of fyne.Widget.
 func (r *Row) CreateRenderer() fyne.WidgetRenderer {

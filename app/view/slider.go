@@ -29,6 +29,7 @@ type Slider struct {
 	OnCancel func()                 // Escape in the middle of a drag
 	OnReset  func()                 // double click
 	OnFocus  func()                 // the keyboard arrives
+	OnHover  func()                 // the pointer arrives
 
 	position float64
 	pressed  bool // a change has begun and not ended
@@ -216,6 +217,9 @@ func (s *Slider) FocusLost() {
 func (s *Slider) MouseIn(*desktop.MouseEvent) {
 	s.hovered = true
 	s.Refresh()
+	if s.OnHover != nil {
+		s.OnHover()
+	}
 }
 
 // MouseMoved is part of desktop.Hoverable.

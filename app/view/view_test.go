@@ -76,6 +76,7 @@ func newBench(t testing.TB, d design.Design) (*bench, *Cards, fyne.Window) {
 	cards.SetOpened(d)
 	b.changed = func() { cards.Show(b.design) }
 	w := test.NewTempWindow(t, cards.Object())
+	w.SetPadded(false)
 	w.Resize(fyne.NewSize(330, 1400))
 	cards.Show(d)
 	return b, cards, w

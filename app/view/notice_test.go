@@ -1,0 +1,86 @@
+package view
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"coilwright/app/session"
+	"coilwright/app/theme"
+	"coilwright/physics/design"
+)
+
+func newNotice(t *testing.T) *Notice {
+	t.Helper()
+	a := test.NewTempApp(t)
+	a.Settings().SetTheme(theme.New(theme.Light))
+	n := NewNotice()
+	w := test.NewTempWindow(t, n.Object())
+	w.Resize(fyne.NewSize(400, 70))
+	return n
+}
+
+func TestNotice(t *testing.T) {
+	fifteen := 15.0
+	ring := design.Problem{Code: design.CodeRingTurns, Key: "top_load.turns", Text: "21 turns do not fit", Nearest: &fifteen}
+	small := design.Problem{Code: design.CodeOutOfRange, Key: "secondary.turns", Text: "must be 1 or more"}
+	caution := design.Caution{Text: "Only an estimate."}
+	for _, test := range []struct {
+		name   string
+		result session.Result
+		text   string
+		apply  string // empty: no button
+		all    string
+	}{
+		{"nothing", session.Result{}, "Nothing is in the way", "", ""},
+		{"a caution", session.Result{Report: design.Report{Cautions: []design.Caution{caution}}}, "Only an estimate.", "", "Read it"},
+		{"a problem goes first", session.Result{Problems: []design.Problem{ring}, Report: design.Report{Cautions: []design.Caution{caution}}}, "21 turns do not fit", "Take 15", "Read all 2"},
+		{"a value out of range is named", session.Result{Problems: []design.Problem{small}}, "turns of the secondary: must be 1 or more", "", "Read it"},
+		{"an error without a problem", session.Result{Err: errors.New("no solution")}, "no solution", "", "Read it"},
+	} {
+		n := newNotice(t)
+		n.Nearest = func(string, float64) string { return "Take 15" }
+		n.Show(&test.result)
+		if !strings.HasPrefix(n.Text(), test.text) {
+			t.Errorf("%s: reads %q, want %q", test.name, n.Text(), test.text)
+		}
+		for _, button := range []struct {
+			*Button
+			want string
+		}{{n.apply, test.apply}, {n.all, test.all}} {
+			got := ""
+			if button.Visible() {
+				got = button.Text
+			}
+			if got != button.want {
+				t.Errorf("%s: a button reads %q, want %q", test.name, got, button.want)
+			}
+		}
+	}
+}
+
+func TestNoticeApplies(t *testing.T) {
+	n := newNotice(t)
+	n.Nearest = func(string, float64) string { return "Take 15" }
+	var key string
+	var value float64
+	n.OnApply = func(k string, v float64) { key, value = k, v }
+	fifteen := 15.0
+	n.Show(&session.Result{Problems: []design.Problem{{Key: "top_load.turns", Text: "too many", Nearest: &fifteen}}})
+	test.Tap(n.apply)
+	if key != "top_load.turns" || value != 15 {
+		t.Errorf("the button applies %g to %q", value, key)
+	}
+}
+
+// TestProblemsAndCautionsDifferInShape: colour is never the only sign.
+func TestProblemsAndCautionsDifferInShape(t *testing.T) {
+	newNotice(t)
+	problem, caution := Item{Problem: true}.Icon(), Item{}.Icon()
+	if strings.TrimPrefix(problem.Name(), "error_") == strings.TrimPrefix(caution.Name(), "warning_") {
+		t.Errorf("problems and cautions both show as %s", problem.Name())
+	}
+}
