@@ -1,10 +1,13 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"strings"
 	"testing"
+
+	"coilwright/app"
 )
 
 func TestRunRefusesInOneLine(t *testing.T) {
@@ -39,6 +42,18 @@ func TestShowRefusesABadFile(t *testing.T) {
 	err := show("testdata/no such file.coil.json")
 	if err == nil || strings.Contains(err.Error(), "\n") {
 		t.Errorf("show of a missing file = %v, want one line", err)
+	}
+}
+
+// The packager and the program must name the same application, or its
+// preferences are lost when it is installed.
+func TestPackagerKnowsTheProgram(t *testing.T) {
+	content, err := os.ReadFile("../../FyneApp.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if line := fmt.Sprintf("\nID = %q\n", app.ID); !strings.Contains(string(content), line) {
+		t.Errorf("FyneApp.toml lacks the line %q", strings.TrimSpace(line))
 	}
 }
 
