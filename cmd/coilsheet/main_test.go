@@ -76,6 +76,7 @@ func TestExitCodes(t *testing.T) {
 		{"unknown flag", "", []string{"report", "-colour", good}, exitUsage, "-colour"},
 		{"unknown format", "", []string{"plots", "-format", "gif", good}, exitUsage, `there is no format "gif"`},
 		{"no resolution", "", []string{"plots", "-dpi", "0", good}, exitUsage, "-dpi must be from 36 to 1200"},
+		{"resolution beyond sense", "", []string{"plots", "-dpi", "5000", good}, exitUsage, "-dpi must be"},
 		{"not a number", "", []string{"plots", "-dpi", "NaN", good}, exitUsage, "-dpi must be"},
 		{"missing file", "", []string{"report", "nowhere.coil.json"}, exitRefused, "nowhere.coil.json"},
 		{"folder", "", []string{"report", t.TempDir()}, exitRefused, "is a directory"},

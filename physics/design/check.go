@@ -198,7 +198,7 @@ func (l *layout) topEdge() float64 {
 	}
 	if l.primary.kind != NoPrimary {
 		_, z := l.primary.at(l.primary.wound - 1)
-		edge = max(edge, l.primary.base, z, l.primary.base+l.primary.wire.overall/2, z+l.primary.wire.overall/2)
+		edge = max(edge, max(l.primary.base, z)+l.primary.wire.overall/2)
 	}
 	return edge
 }

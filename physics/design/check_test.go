@@ -51,6 +51,10 @@ func TestCheckFinds(t *testing.T) {
 			d.Room.Foot, d.Room.CircuitDiameter, d.Secondary.BaseHeight = Circuit, 0.06, 0
 		}, CodeBelowPlane, "secondary.base_height_m", ""},
 		{"a primary in the metal plane", func(d *Design) { d.Room.Ground = MetalPlane; d.Primary.BaseHeight = 0 }, CodeBelowPlane, "primary.base_height_m", ""},
+		{"a torus hanging into the metal plane", func(d *Design) {
+			d.Room.Ground, d.Primary.Kind = MetalPlane, NoPrimary
+			d.TopLoad = TopLoad{Kind: Torus, Height: -0.085, OuterDiameter: 0.08, TubeDiameter: 0.02}
+		}, CodeBelowPlane, "top_load.height_m", ""},
 		{"a tap beyond the primary", func(d *Design) { d.Primary.TapTurns = 5 }, CodeTap, "primary.tap_turns", "a tap at turn 5 lies beyond the last turn, 4"},
 		{"a primary in the secondary", func(d *Design) { d.Primary.InnerDiameter = 0.026 }, CodeCollision, "primary.inner_diameter_m", ""},
 		{"a cone leaning into the secondary", func(d *Design) {

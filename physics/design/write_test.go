@@ -226,7 +226,8 @@ func TestWriteRefusesWhatReadRefuses(t *testing.T) {
 func TestWriteFileReplacesWhole(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "desk"+Extension)
-	if err := os.WriteFile(path, []byte("old"), 0o640); err != nil {
+	const mode = 0o666 // more than the usual mask leaves a new file
+	if err := errors.Join(os.WriteFile(path, []byte("old"), mode), os.Chmod(path, mode)); err != nil {
 		t.Fatal(err)
 	}
 	d := read(t, desk)
@@ -238,8 +239,8 @@ func TestWriteFileReplacesWhole(t *testing.T) {
 		t.Errorf("ReadFile(WriteFile(d)) = %+v, %v", got, err)
 	}
 	info, err := os.Stat(path)
-	if err != nil || info.Mode().Perm() != 0o640 {
-		t.Errorf("mode %v, %v, want the old one, 0640", info.Mode(), err)
+	if err != nil || info.Mode().Perm() != mode {
+		t.Errorf("mode %v, %v, want the old one, %o", info.Mode(), err, mode)
 	}
 
 	d.Secondary.Turns = math.NaN()
