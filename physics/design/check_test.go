@@ -81,11 +81,24 @@ func TestCheckFinds(t *testing.T) {
 			if problems[0].Nearest == nil {
 				t.Fatal("no nearest value")
 			}
+			bad, err := Number(d, problems[0].Key)
+			if err != nil {
+				t.Fatal(err)
+			}
 			if err := Set(&d, problems[0].Key, *problems[0].Nearest); err != nil {
 				t.Fatal(err)
 			}
 			if rest := Check(d); len(rest) > 0 {
 				t.Errorf("with %s = %g Check still finds %v", problems[0].Key, *problems[0].Nearest, Problems(rest))
+			}
+			// And it is the nearest: a step back towards what was refused is
+			// refused again.
+			step := (bad - *problems[0].Nearest) / 100
+			if problems[0].Code == CodeRingTurns {
+				step = math.Copysign(1, step)
+			}
+			if err := Set(&d, problems[0].Key, *problems[0].Nearest+step); err == nil && len(Check(d)) == 0 {
+				t.Errorf("with %s = %g, nearer than %g, it can be built", problems[0].Key, *problems[0].Nearest+step, *problems[0].Nearest)
 			}
 			// It can be saved and opened all the same.
 			if test.code != CodeInsulation {
