@@ -12,7 +12,7 @@ import (
 const (
 	CodeRingTurns     = "ring_turns"     // more turns than go round the hub
 	CodeRingFormer    = "ring_former"    // the wire does not bend round the former
-	CodeTorusHole     = "torus_hole"     // the tube is thicker than half the torus
+	CodeTorusHole     = "torus_hole"     // the tube is half the torus or thicker
 	CodeDiscThickness = "disc_thickness" // thicker than wide
 	CodeInsulation    = "insulation"     // thinner over the insulation than bare
 	CodePitch         = "pitch"          // wires would overlap

@@ -34,8 +34,8 @@ func TestCheckFinds(t *testing.T) {
 			"23 turns of AWG 14 do not fit on a 10 mm hub: at most 22, or a hub of at least 10.4 mm"},
 		{"too few turns for a ring", func(d *Design) { d.TopLoad.Turns = 2 }, CodeRingTurns, "top_load.turns", "2 turns make no ring: at least 3"},
 		{"a former the wire does not bend round", func(d *Design) { d.TopLoad.FormerDiameter = 0.003 }, CodeRingFormer, "top_load.former_diameter_m", ""},
-		{"a tube as thick as the torus", func(d *Design) {
-			d.TopLoad = TopLoad{Kind: Torus, Height: 0.1, OuterDiameter: 0.06, TubeDiameter: 0.03}
+		{"a tube too thick for the torus", func(d *Design) {
+			d.TopLoad = TopLoad{Kind: Torus, Height: 0.1, OuterDiameter: 0.06, TubeDiameter: 0.035}
 		}, CodeTorusHole, "top_load.tube_diameter_m", ""},
 		{"a disc thicker than wide", func(d *Design) {
 			d.TopLoad = TopLoad{Kind: Disc, Height: 0.1, Diameter: 0.03, Thickness: 0.04}
