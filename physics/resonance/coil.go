@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"coilwright/physics/inductance"
+	"coilwright/physics/si"
 	"coilwright/physics/topload"
 )
 
@@ -112,16 +113,32 @@ func (c *Coil) check() error {
 	return nil
 }
 
-// leastGap is how far above the floor a board must be, over its radius, to be
-// told from one that lies on it: its capacitance to the floor is then a thousand
-// radii, hundreds of times that of a coil of its size.
-const leastGap = 1e-3
+// leastGap is how far above the floor a board is solved for, over its radius: the
+// few modes of a body do not answer an image nearer than that.
+const leastGap = 1.0 / 40
 
-// onFloor reports whether the board lies on the earthed floor, which makes the foot
-// an earthed one.
-func (c *Coil) onFloor() bool {
-	return c.Board != nil && c.Room.Floor != nil &&
-		c.Board.Height-c.Board.Body.Top <= *c.Room.Floor+leastGap*c.Board.Body.Outer
+// overFloor returns the coil with a board that lies on the floor taken away, for
+// the foot is then earthed, and one that is nearer than leastGap lifted to it; what it
+// loses is given back as capacitance to earth, ε₀πR²/gap.
+func (c *Coil) overFloor() *Coil {
+	if c.Board == nil || c.Room.Floor == nil {
+		return c
+	}
+	body := c.Board.Body
+	gap, least := c.Board.Height-body.Top-*c.Room.Floor, leastGap*body.Outer
+	if gap >= least {
+		return c
+	}
+	changed := *c
+	changed.Board = nil
+	if gap > 0 {
+		plate := si.Epsilon0 * math.Pi * body.Outer * body.Outer
+		changed.Board = &Board{
+			Body: body, Height: c.Board.Height + least - gap,
+			EarthCapacitance: c.Board.EarthCapacitance + plate/gap - plate/least,
+		}
+	}
+	return &changed
 }
 
 // pitchSlack lets touching bare wires through in spite of rounding.

@@ -70,11 +70,7 @@ func (s *Solver) Solve(ctx context.Context, c *Coil) (*Modes, error) {
 	if err := c.check(); err != nil {
 		return nil, err
 	}
-	if c.onFloor() {
-		earthed := *c
-		earthed.Board = nil
-		c = &earthed
-	}
+	c = c.overFloor()
 	whole := math.Floor(c.Winding.Turns + leastFraction)
 	fraction := c.Winding.Turns - whole
 	if fraction < leastFraction {
