@@ -419,6 +419,42 @@ func TestFrameMapsThePointer(t *testing.T) {
 	}
 }
 
+// TestFrameAgreesWithTheGrid finds the grid lines of 1 to 4 MHz and 100 to 600
+// turns where the frame says they are.
+func TestFrameAgreesWithTheGrid(t *testing.T) {
+	p, err := TurnsFigure(turnsCurve(), Units{}, Light())
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := newWatcher(530, 205)
+	frame := Draw(p, draw.New(w))
+	var levels, uprights []vg.Length // from the top left corner
+	for _, line := range w.lines {
+		if line.ink != Light().Grid {
+			continue
+		}
+		if a, b := line.points[0], line.points[1]; a.Y == b.Y {
+			levels = append(levels, w.height-a.Y)
+		} else {
+			uprights = append(uprights, a.X)
+		}
+	}
+	if len(levels) != 4 || len(uprights) != 6 {
+		t.Fatalf("%d level and %d upright lines, want 4 and 6", len(levels), len(uprights))
+	}
+	const slack = 1e-6 // points
+	for i, level := range levels {
+		if _, y := frame.Place(0, float64(i+1)*1e6); math.Abs(float64(y-level)) > slack {
+			t.Errorf("%d MHz is at %g by the frame, its line at %g", i+1, y, level)
+		}
+	}
+	for i, upright := range uprights {
+		if x, _ := frame.Place(float64(i+1)*100, 0); math.Abs(float64(x-upright)) > slack {
+			t.Errorf("%d turns are at %g by the frame, their line at %g", 100*(i+1), x, upright)
+		}
+	}
+}
+
 // TestCurveKeepsToItsPoints bends a line between points far apart.
 func TestCurveKeepsToItsPoints(t *testing.T) {
 	k := curve{x: []float64{0, 1, 2, 3, 10}, y: []float64{5, 1, 1, 4, 0}}

@@ -9,10 +9,11 @@ import (
 )
 
 const (
-	// finestTurns is the pitch on the page, in line widths, under which turns
-	// are no longer drawn one by one: they would beat against the pixels.
-	finestTurns = 2.2
-	// textureStep is the distance of the lines that then stand for them.
+	// finestTurns is the pitch on the page, in points, under which turns are no
+	// longer drawn one by one: they would beat against the pixels.
+	finestTurns = 3.4
+	// textureStep is the distance of the lines that then stand for them, whole
+	// pixels at every usual scale of a screen so that they cannot beat either.
 	textureStep = 4
 
 	// closeWound is the pitch over the wire's diameter up to which a winding
@@ -45,8 +46,7 @@ func (s *section) winding() {
 		width = pitch * closeFill
 	}
 	if pitch < finestTurns {
-		n := math.Max(1, math.Round(float64(s.length(w.Top-w.Bottom)/textureStep)))
-		step = (w.Top - w.Bottom) / n
+		step = float64(textureStep / s.frame.Scale)
 		width = textureStep * closeFill
 	}
 	width = max(width, s.style.ThinWidth)
@@ -61,6 +61,9 @@ func (s *section) winding() {
 		// The last turn of a fractional number goes only part of the way.
 		from, to := s.at(-reach, z-step/4), s.at(reach, z+step/4)
 		if rest := (w.Top - (z - step/2)) / step; rest < 1 {
+			if pitch < finestTurns {
+				break // a last line that does not stand for a whole number of turns
+			}
 			to = from.Add(to.Sub(from).Scale(vg.Length(rest)))
 		}
 		lines.Move(from)

@@ -206,10 +206,10 @@ func TestSectionFrameFindsParts(t *testing.T) {
 	}
 }
 
-// TestFineWindingHasNoBeat looks along the middle of a texture: every stretch of
-// it is as dark as the rest.
+// TestFineWindingHasNoBeat looks up the middle of windings around and far beyond
+// what pixels can show: lines stand out equally everywhere and the tone is even.
 func TestFineWindingHasNoBeat(t *testing.T) {
-	for turns := 200.0; turns <= 1200; turns += 50 {
+	for turns := 80.0; turns <= 1200; turns += 5 {
 		g := deskCoil()
 		g.Winding.Turns = turns
 		g.Winding.Pitch = (g.Winding.Top - g.Winding.Bottom) / turns
@@ -222,21 +222,24 @@ func TestFineWindingHasNoBeat(t *testing.T) {
 		_, top := frame.Place(0, g.Winding.Top)
 		_, bottom := frame.Place(0, g.Winding.Bottom)
 		const window = 24 // pixels: what an eye takes as one tone
-		darkest, lightest := math.Inf(1), math.Inf(-1)
+		var tones, contrasts []float64
 		for y := int(top) + 8; y+window < int(bottom)-8; y += window / 4 {
-			sum := 0.0
+			var sum, squares float64
 			for dy := range window {
-				for dx := range 9 {
-					sum += float64(img.RGBAAt(int(frame.AxisX)-4+dx, y+dy).G)
-				}
+				v := float64(img.RGBAAt(int(frame.AxisX), y+dy).G)
+				sum += v
+				squares += v * v
 			}
-			mean := sum / (9 * window)
-			darkest, lightest = math.Min(darkest, mean), math.Max(lightest, mean)
+			mean := sum / window
+			tones = append(tones, mean)
+			contrasts = append(contrasts, math.Sqrt(squares/window-mean*mean))
 		}
-		// A window holds 6 lines of 90 levels; part of a line more or less at
-		// its ends is 8 levels.
-		if lightest-darkest > 9 {
-			t.Errorf("%g turns: the tone of the winding varies by %.1f levels of 255, want at most 9", turns, lightest-darkest)
+		// Part of a line more or less at the ends of a window is 8 levels.
+		if lo, hi := extremes(tones); hi-lo > 9 {
+			t.Errorf("%g turns: the tone of the winding varies by %.1f levels of 255, want at most 9", turns, hi-lo)
+		}
+		if lo, hi := extremes(contrasts); lo < 0.7*hi {
+			t.Errorf("%g turns: the contrast of its lines varies from %.1f to %.1f levels, want within 30 %%", turns, lo, hi)
 		}
 	}
 }
