@@ -121,8 +121,8 @@ func (s *section) rect(r0, z0, r1, z1 float64) vg.Rectangle {
 	return vg.Rectangle{Min: s.at(r0, z0), Max: s.at(r1, z1)}
 }
 
-// smallUnit is the unit of grid and scale and the lengths of theirs that read
-// well.
+// niceLength returns a length that reads well in the unit of the drawing and is
+// no shorter than atLeast.
 func (s *section) niceLength(atLeast float64) float64 {
 	unit := s.options.Units.small()
 	inUnit := atLeast / unit.Factor()
