@@ -15,9 +15,19 @@ func (c coil) winding() inductance.Winding {
 }
 
 // loops returns the turns of the primary that are in use.
-func (p primaryCoil) loops() []inductance.Loop {
+func (p primaryCoil) loops() []inductance.Loop { return p.firstLoops(p.turns) }
+
+// woundLoops returns all turns of the primary; nil without one.
+func (p primaryCoil) woundLoops() []inductance.Loop {
+	if p.kind == NoPrimary {
+		return nil
+	}
+	return p.firstLoops(p.wound)
+}
+
+func (p primaryCoil) firstLoops(turns float64) []inductance.Loop {
 	return inductance.Primary{
-		Turns: p.turns, InnerRadius: p.diameter / 2, Pitch: p.pitch, Slant: p.slope,
+		Turns: turns, InnerRadius: p.diameter / 2, Pitch: p.pitch, Slant: p.slope,
 		WireRadius: p.wire.bare / 2, BaseHeight: p.base,
 	}.Loops()
 }

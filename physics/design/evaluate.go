@@ -11,7 +11,9 @@ import (
 // so that moving one slider costs little; results do not depend on what was
 // asked before. A Solver is not for concurrent use.
 type Solver struct {
-	top topCache
+	top       topCache // by the handbook
+	resonator resonator
+	curves    curveCache
 }
 
 // NewSolver returns a solver that has kept nothing yet.
@@ -37,7 +39,7 @@ func (s *Solver) Evaluate(ctx context.Context, d Design) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	solved, err := s.solve(ctx, &l, h)
+	solved, err := s.solve(ctx, &d, &l)
 	if err != nil {
 		return Report{}, err
 	}

@@ -66,9 +66,9 @@ func (b Body) Top() float64    { return b.Centre + b.TubeRadius }
 
 // Turns is a winding of few turns, each at its own place.
 type Turns struct {
-	Places       []Spot // of the wire's centre on one side, from the first turn on
-	InUse        float64  // turns, counted from the first
-	WireDiameter float64  // m, over the insulation
+	Places       []Spot  // of the wire's centre on one side, from the first turn on
+	InUse        float64 // turns, counted from the first
+	WireDiameter float64 // m, over the insulation
 }
 
 // Spot is a point of the half plane through the axis.

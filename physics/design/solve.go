@@ -1,6 +1,12 @@
 package design
 
-import "context"
+import (
+	"context"
+	"fmt"
+
+	"coilwright/physics/resonance"
+	"coilwright/physics/spectrum"
+)
 
 // solution is the coil as a resonator.
 type solution struct {
@@ -9,28 +15,52 @@ type solution struct {
 	cautions       []Caution
 }
 
-// solve returns what is known of the coil as a resonator. It and
-// [Solver.frequencies] are the only places a resonant frequency comes from, at
-// present the handbook; the capacitance of a top load by itself comes from
-// [topCache].
-func (s *Solver) solve(_ context.Context, _ *layout, h handbook) (solution, error) {
-	return solution{
-		resonance: ResonanceReport{
-			Frequency:     known(h.frequency()),
-			BareFrequency: known(h.bareFrequency()),
-		},
-		topCapacitance: h.top(),
-		cautions: []Caution{{Code: "by_handbook",
-			Text: "Frequency and capacitance are by handbook formulas. They leave out floor, former and primary and add the top load as if it stood alone: with a top load they come out 10 to 25 % low."}},
-	}, nil
+// solve returns what the modes of the whole coil say. It and
+// [Solver.turnsCurve] are the only places a resonant frequency comes from; the
+// capacitance of a top load by itself comes from [resonator.capacitance].
+func (s *Solver) solve(ctx context.Context, d *Design, l *layout) (solution, error) {
+	m, err := s.resonator.modes(ctx, d, l)
+	if err != nil {
+		return solution{}, err
+	}
+	out := solution{resonance: ResonanceReport{
+		Frequency:       known(m.Frequency[0]),
+		BareFrequency:   known(m.Bare),
+		FootInductance:  known(m.FootInductance),
+		FootCapacitance: known(m.FootCapacitance),
+		TopInductance:   known(m.TopInductance),
+		TopCapacitance:  known(m.TopCapacitance),
+		TopToFootRatio:  known(m.TopToFootRatio),
+	}}
+	if m.Found == resonance.ModeCount {
+		out.resonance.Overtones = m.Frequency[1:]
+	}
+	if p := l.primary; p.kind != NoPrimary {
+		mutual := m.FootMutual
+		if p.turns != p.wound {
+			mutual = footMutual(m, l, d.Room.Ground == MetalPlane)
+		}
+		out.resonance.FootMutualInductance = known(mutual)
+	}
+	if d.Room.Foot == Circuit {
+		out.resonance.CircuitVoltageRatio = known(m.CircuitRatio)
+	}
+	if l.top.kind != NoTopLoad {
+		c, err := s.resonator.capacitance(l.top)
+		if err != nil {
+			return solution{}, err
+		}
+		out.topCapacitance = known(c)
+	}
+	out.cautions = append(out.cautions, spectrumCaution(m.Frequency[0]))
+	return out, nil
 }
 
-// frequencies returns the frequency in Hz of the first mode with and without
-// top load; without a top load both are the same.
-func (s *Solver) frequencies(_ context.Context, l *layout) (loaded, bare float64, err error) {
-	h, err := s.byHandbook(l)
-	if err != nil {
-		return 0, 0, err
+// spectrumCaution says who else works on a frequency in Hz.
+func spectrumCaution(frequency float64) Caution {
+	where := fmt.Sprintf("No service of our list works on %.4g MHz, but others may be licensed there. ", frequency/1e6)
+	if len(spectrum.Services(frequency, spectrum.AnyRegion)) > 0 {
+		where = fmt.Sprintf("%.4g MHz belongs to others: %s. ", frequency/1e6, spectrum.Summary(frequency, spectrum.AnyRegion))
 	}
-	return h.frequency(), h.bareFrequency(), nil
+	return Caution{Code: "spectrum", Text: where + spectrum.Caution}
 }

@@ -2,9 +2,14 @@ package design
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"strings"
+
+	"coilwright/physics/electrostatics"
+	"coilwright/physics/resonance"
+	"coilwright/physics/topload"
 )
 
 const (
@@ -57,7 +62,6 @@ func ofTopLoad(p Problem) bool {
 
 // turnsCurve sweeps the turns of the secondary. bare leaves the top load out.
 func (s *Solver) turnsCurve(ctx context.Context, d Design, bare bool) (TurnsCurve, error) {
-	curve := TurnsCurve{PresentTurns: d.Secondary.Turns, Target: d.TargetFrequency}
 	if bare {
 		d.TopLoad = TopLoad{Kind: NoTopLoad}
 	}
@@ -65,67 +69,134 @@ func (s *Solver) turnsCurve(ctx context.Context, d Design, bare bool) (TurnsCurv
 	if len(problems) > 0 {
 		return TurnsCurve{}, problems
 	}
-	at := func(turns float64) (loaded, unloaded float64, buildable bool, err error) {
-		if err := ctx.Err(); err != nil {
-			return 0, 0, false, err
-		}
-		d.Secondary.Turns = turns
-		l.setTurns(&d)
-		if len(l.check(&d)) > 0 {
-			return 0, 0, false, nil
-		}
-		loaded, unloaded, err = s.frequencies(ctx, &l)
-		return loaded, unloaded, true, err
-	}
-	var err error
-	curve.Present, curve.PresentBare, _, err = at(curve.PresentTurns)
+	present, err := s.resonator.modes(ctx, &d, &l)
 	if err != nil {
 		return TurnsCurve{}, err
 	}
-	if math.IsNaN(curve.Present) { // no frequency is known with this top load
-		d.TopLoad = TopLoad{Kind: NoTopLoad}
-		l.top = topBody{kind: NoTopLoad}
-		curve.Present = curve.PresentBare
+	kept, err := s.keptTurns(ctx, d, &l)
+	if err != nil {
+		return TurnsCurve{}, err
 	}
-	hi := math.Min(stepAbove(1.15*curve.PresentTurns), turnsOfCoil.max)
-	lo := math.Max(leastShare*hi, turnsOfCoil.min)
-	for _, turns := range sweepPoints(lo, hi, curve.PresentTurns) {
-		loaded, unloaded, buildable, err := at(turns)
-		if err != nil {
-			return TurnsCurve{}, err
+	curve := TurnsCurve{
+		PresentTurns: d.Secondary.Turns, Present: present.Frequency[0], PresentBare: present.Bare,
+		Target: d.TargetFrequency,
+	}
+	// The mark is solved, not read off: the curve is made to run through it.
+	at, on := slices.BinarySearch(kept.Turns, curve.PresentTurns)
+	through := func(kept []float64, value float64) []float64 {
+		if on {
+			kept = slices.Clone(kept)
+			kept[at] = value
+			return kept
 		}
-		if !buildable { // too tall for its ceiling, say
-			continue
-		}
-		curve.Turns = append(curve.Turns, turns)
-		curve.Bare = append(curve.Bare, unloaded)
-		if d.TopLoad.Kind != NoTopLoad {
-			curve.WithTopLoad = append(curve.WithTopLoad, loaded)
+		return slices.Insert(slices.Clone(kept), at, value)
+	}
+	curve.Turns = through(kept.Turns, curve.PresentTurns)
+	curve.Bare = through(kept.Bare, curve.PresentBare)
+	if kept.WithTopLoad != nil {
+		curve.WithTopLoad = through(kept.WithTopLoad, curve.Present)
+	}
+	return curve, nil
+}
+
+// turnsKey is what a curve against turns depends on: the layout but for its
+// turns, and the range.
+type turnsKey struct {
+	layout layout
+	room   Room
+	closed bool
+	lo, hi float64
+}
+
+// sizeKey is what a curve against size depends on.
+type sizeKey struct {
+	body topBody
+	vary SizeVariation
+}
+
+// curveCache keeps the last sweeps, which a change of something else leaves as
+// they are: the curve against turns while the turns are changed, that against
+// size while anything but the top load is.
+type curveCache struct {
+	turnsOf turnsKey
+	turns   *resonance.TurnsCurve // nil: none yet
+	sizeOf  sizeKey
+	size    *SizeCurve // nil: none yet
+}
+
+// keptTurns returns the curve against turns without the present design's mark.
+func (s *Solver) keptTurns(ctx context.Context, d Design, l *layout) (*resonance.TurnsCurve, error) {
+	hi := math.Min(stepAbove(1.15*d.Secondary.Turns), turnsOfCoil.max)
+	lo := math.Max(math.Ceil(leastShare*hi), turnsOfCoil.min)
+	key := turnsKey{layout: *l, room: d.Room, closed: d.TopLoad.Closed, lo: lo, hi: hi}
+	key.layout.secondary.turns, key.layout.top.centre = 0, d.TopLoad.Height
+	if s.curves.turns != nil && s.curves.turnsOf == key {
+		return s.curves.turns, nil
+	}
+	swept := *l
+	var turns []float64
+	for _, n := range sweepPoints(lo, hi) {
+		d.Secondary.Turns = n
+		swept.setTurns(&d)
+		if len(swept.check(&d)) == 0 { // else too tall for its ceiling, say
+			turns = append(turns, n)
 		}
 	}
+	if len(turns) == 0 {
+		return &resonance.TurnsCurve{}, nil
+	}
+	c, err := s.resonator.coil(&d, l)
+	if err != nil {
+		return nil, err
+	}
+	curve, err := s.resonator.solver.FrequencyAgainstTurns(ctx, c, turns)
+	if err != nil {
+		return nil, err
+	}
+	s.curves.turnsOf, s.curves.turns = key, curve
 	return curve, nil
 }
 
 // sizeCurve sweeps a dimension of the top load.
 func (s *Solver) sizeCurve(ctx context.Context, l *layout, vary SizeVariation) (SizeCurve, error) {
-	present := l.top
+	key := sizeKey{l.top.alone(), vary}
+	if s.curves.size != nil && s.curves.sizeOf == key {
+		return *s.curves.size, nil
+	}
+	curve, err := s.sweepSize(ctx, l.top, vary)
+	if err != nil {
+		return SizeCurve{}, err
+	}
+	s.curves.sizeOf, s.curves.size = key, &curve
+	return curve, nil
+}
+
+func (s *Solver) sweepSize(ctx context.Context, present topBody, vary SizeVariation) (SizeCurve, error) {
 	curve := SizeCurve{Kind: present.kind, Vary: vary, Turns: present.ring.Turns}
 	if present.kind == NoTopLoad {
 		return curve, nil
 	}
 	curve.PresentDiameter = present.outerDiameter()
+	var err error
 	var ok bool
-	if curve.Present, ok = s.top.capacitance(present); !ok {
-		return curve, nil // no shape at all: nothing to sweep
+	if curve.Present, ok, err = s.sizeCapacitance(present); err != nil || !ok {
+		return curve, err // no shape at all: nothing to sweep
 	}
 	varied := present.varied(vary)
 	hi := stepAbove(1.3 * varied)
-	for _, x := range sweepPoints(leastShare*hi, hi, varied) {
+	points := sweepPoints(leastShare*hi, hi)
+	if at, on := slices.BinarySearch(points, varied); !on {
+		points = slices.Insert(points, at, varied)
+	}
+	for _, x := range points {
 		if err := ctx.Err(); err != nil {
 			return SizeCurve{}, err
 		}
 		body := present.with(vary, x)
-		c, ok := s.top.capacitance(body)
+		c, ok, err := s.sizeCapacitance(body)
+		if err != nil {
+			return SizeCurve{}, err
+		}
 		if !ok {
 			continue
 		}
@@ -150,6 +221,22 @@ func (s *Solver) sizeCurve(ctx context.Context, l *layout, vary SizeVariation) (
 	return curve, nil
 }
 
+// sizeCapacitance returns the capacitance in F of a body of the sweep. A wire
+// ring that cannot be built has no solution and is given that of the handbook's
+// set-back torus, within 1 % of what it would be; ok is false where there is
+// none either.
+func (s *Solver) sizeCapacitance(b topBody) (value float64, ok bool, err error) {
+	if b.kind == WireRing && b.ring.Check("") != nil {
+		value, ok = s.top.capacitance(b)
+		return value, ok, nil
+	}
+	value, err = s.resonator.capacitance(b)
+	if errors.Is(err, electrostatics.ErrGeometry) || errors.Is(err, topload.ErrShape) {
+		return 0, false, nil // a torus smaller than its tube, say
+	}
+	return value, err == nil, err
+}
+
 // bound sets where the wire ring can be built.
 func (c *SizeCurve) bound(b topBody) {
 	if len(c.OuterDiameter) == 0 {
@@ -162,28 +249,14 @@ func (c *SizeCurve) bound(b topBody) {
 	}
 }
 
-// sweepPoints returns the points of a sweep from lo to hi with the present
-// value among them.
-func sweepPoints(lo, hi, present float64) []float64 {
-	points := make([]float64, 0, sweepSteps+2)
-	step := (hi - lo) / sweepSteps
-	for i := range sweepSteps + 1 {
-		points = append(points, lo+float64(i)*step)
+// sweepPoints returns the points of a sweep from lo to hi.
+func sweepPoints(lo, hi float64) []float64 {
+	points := make([]float64, sweepSteps+1)
+	for i := range points {
+		points[i] = lo + float64(i)*(hi-lo)/sweepSteps
 	}
 	points[sweepSteps] = hi
-	if present <= lo || present >= hi {
-		return points
-	}
-	at, _ := slices.BinarySearch(points, present)
-	// A point that all but coincides is moved; the curve then runs through
-	// the mark of the present design.
-	for _, i := range []int{at - 1, at} {
-		if i > 0 && i < sweepSteps && math.Abs(points[i]-present) < step/10 {
-			points[i] = present
-			return points
-		}
-	}
-	return slices.Insert(points, at, present)
+	return points
 }
 
 // stepAbove returns the least step of a 1-2-5 scale, refined by 1.5, 3, 4 and

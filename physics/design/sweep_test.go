@@ -221,14 +221,18 @@ func TestSweepRangesGoInSteps(t *testing.T) {
 	}
 }
 
-func TestSweepPointsHoldThePresent(t *testing.T) {
-	for _, present := range []float64{10, 10.01, 17.3, 19.999, 20} {
-		points := sweepPoints(10, 20, present)
-		if !slices.IsSorted(points) || !slices.Contains(points, present) {
-			t.Errorf("sweepPoints(10, 20, %g) = %v", present, points)
+// The marks of the figures lie on their curves.
+func TestCurvesHoldThePresent(t *testing.T) {
+	for _, turns := range []float64{1, 37.25, 250, 310, 311, 400} {
+		d := read(t, desk)
+		d.Secondary.Turns = turns
+		c := curves(t, d, VaryFormer)
+		at, on := slices.BinarySearch(c.Turns.Turns, turns)
+		if !on || c.Turns.WithTopLoad[at] != c.Turns.Present || c.Turns.Bare[at] != c.Turns.PresentBare {
+			t.Errorf("%g turns are not on their own curve", turns)
 		}
-		if points[0] != 10 || points[len(points)-1] != 20 {
-			t.Errorf("sweepPoints(10, 20, %g) goes from %g to %g", present, points[0], points[len(points)-1])
+		if !slices.Contains(c.Size.Capacitance, c.Size.Present) {
+			t.Errorf("the ring is not on its own curve: %g F", c.Size.Present)
 		}
 	}
 }
