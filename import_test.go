@@ -38,7 +38,7 @@ const (
 // folders before it, so that there are no loops.
 var physicsOrder = []string{
 	"si", "wire", "spectrum", "electrostatics", "inductance", "topload", "winding",
-	"loss", "resonance", "breakdown", "driver", "measurement", "design",
+	"loss", "resonance", "breakdown", "driver", "measurement", "design", "accuracy",
 }
 
 const module = "coilwright/"
