@@ -21,10 +21,6 @@ type handbook struct {
 	cautions        []Caution
 }
 
-func (h handbook) bareFrequency() float64 {
-	return resonance.HandbookFrequency(h.inductance, h.selfCapacitance, 0)
-}
-
 // frequency is not a number where the formulas have none.
 func (h handbook) frequency() float64 {
 	if h.noTop {
