@@ -291,7 +291,7 @@ func TestSheetKeepsItsWords(t *testing.T) {
 		w := newWatcher(paper.Width, paper.Height)
 		c := draw.Crop(draw.New(w), sheetMargin, -sheetMargin, sheetMargin, -sheetMargin)
 		c = s.title(c, style)
-		c = s.footer(c, style, 1, 2)
+		c = s.Footer.draw(c, style, "page 1 of 2")
 		stack(c, figures)
 		inspect(t, "sheet", w, style)
 		for _, text := range w.texts {
@@ -299,6 +299,30 @@ func TestSheetKeepsItsWords(t *testing.T) {
 				t.Errorf("%q at %v reaches into the margin", text.text, text.box)
 			}
 		}
+	}
+}
+
+// TestFootedKeepsTheDrawingAboveItsFooter looks where the words of a footed
+// figure come to stand.
+func TestFootedKeepsTheDrawingAboveItsFooter(t *testing.T) {
+	style := Print()
+	footer := clubSheet().Footer
+	w := newWatcher(exported.X, exported.Y)
+	if err := Footed(turnsDrawing(t), footer, style)(draw.New(w)); err != nil {
+		t.Fatal(err)
+	}
+	inspect(t, "footed figure", w, style)
+	var name, axis vg.Length
+	for _, text := range w.texts {
+		switch text.text {
+		case footer.Name:
+			name = text.box.Max.Y
+		case "turns of the secondary":
+			axis = text.box.Min.Y
+		}
+	}
+	if !(name > 0 && axis > name) {
+		t.Errorf("the axis is named %v over the foot, the footer reaches to %v", axis, name)
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"coilwright/physics/design"
+	"coilwright/physics/si"
 	"coilwright/plotting"
 )
 
@@ -73,10 +74,10 @@ func plots(ctx context.Context, c call) error {
 
 // figure is one of the three, and the numbers behind it.
 type figure struct {
-	name  string // ends the name of its file
-	title string
-	plot  *plot.Plot
-	table plotting.Table
+	name    string // ends the name of its file
+	title   string
+	drawing plotting.Drawing
+	table   plotting.Table
 }
 
 // figuresOf computes and draws the figures of a design, in the style for
@@ -103,23 +104,50 @@ func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 	if err != nil {
 		return nil, err
 	}
+	footer := plotting.Footer{Name: d.Name, Date: time.Now(), Inputs: mainInputs(&d), Fingerprint: design.Fingerprint(d)}
+	footed := func(p *plot.Plot) plotting.Drawing { return plotting.Footed(plotting.Figure(p), footer, style) }
 	return []figure{
-		{"frequency", d.Name + ": frequency", turns, plotting.TurnsTable(curves.Turns)},
-		{"capacitance", d.Name + ": capacitance", size, plotting.SizeTable(curves.Size)},
-		{"count", d.Name + ": winding count", count, plotting.CountTable(curves.Count)},
+		{"frequency", d.Name + ": frequency", footed(turns), plotting.TurnsTable(curves.Turns)},
+		{"capacitance", d.Name + ": capacitance", footed(size), plotting.SizeTable(curves.Size)},
+		{"count", d.Name + ": winding count", footed(count), plotting.CountTable(curves.Count)},
 	}, nil
+}
+
+// mainInputs returns what a coil is made of, for the foot of a figure.
+func mainInputs(d *design.Design) []string {
+	length := func(v float64) string { return si.Format(v, si.Millimetre, si.Shortest) }
+	turns := func(v float64) string { return si.FormatNumber(v, si.Shortest) + " turns" }
+	s := &d.Secondary
+	inputs := []string{turns(s.Turns) + " of " + s.Wire.Gauge + " on " + length(s.FormerDiameter)}
+	if s.Pitch > 0 {
+		inputs = append(inputs, "pitch "+length(s.Pitch))
+	}
+	switch t := &d.TopLoad; t.Kind {
+	case design.WireRing:
+		inputs = append(inputs, "ring of "+turns(float64(t.Turns))+" of "+t.Wire.Gauge, "ring former "+length(t.FormerDiameter), "hub "+length(t.HubDiameter))
+	case design.Torus:
+		inputs = append(inputs, "torus "+length(t.OuterDiameter)+" across, tube "+length(t.TubeDiameter))
+	case design.Sphere:
+		inputs = append(inputs, "sphere "+length(t.Diameter))
+	case design.Disc:
+		inputs = append(inputs, "disc "+length(t.Diameter)+", thick "+length(t.Thickness))
+	}
+	if p := &d.Primary; p.Kind != design.NoPrimary {
+		inputs = append(inputs, "primary "+turns(p.Turns)+", "+length(p.InnerDiameter))
+	}
+	return inputs
 }
 
 // writers write a figure in each format.
 var writers = map[string]func(to io.Writer, f figure, dpi float64) error{
 	"png": func(to io.Writer, f figure, dpi float64) error {
-		return plotting.WritePNG(to, plotting.Figure(f.plot), figureSize, dpi)
+		return plotting.WritePNG(to, f.drawing, figureSize, dpi)
 	},
 	"svg": func(to io.Writer, f figure, _ float64) error {
-		return plotting.WriteSVG(to, plotting.Figure(f.plot), figureSize)
+		return plotting.WriteSVG(to, f.drawing, figureSize)
 	},
 	"pdf": func(to io.Writer, f figure, _ float64) error {
-		return plotting.WritePDF(to, plotting.Figure(f.plot), figureSize, f.title, time.Now())
+		return plotting.WritePDF(to, f.drawing, figureSize, f.title, time.Now())
 	},
 	"csv": func(to io.Writer, f figure, _ float64) error { return plotting.WriteCSV(to, f.table) },
 }
