@@ -3,8 +3,9 @@
 //
 //	coilsheet report desk.coil.json
 //
-// It exits with 0 when done, 1 when a design is refused, with the reason on
-// standard error, and 2 when it was not called as its usage says.
+// It exits with 0 when done, 1 when a design is refused or a comparison fails,
+// with the reason on standard error, and 2 when it was not called as its usage
+// says.
 package main
 
 import (
@@ -54,6 +55,7 @@ func commands() []command {
 	return []command{
 		{"report", "FILE", "print every number of a design as JSON", report},
 		{"plots", "[-out FOLDER] [-format png|svg|pdf|csv] [-dpi N] FILE", "write the three figures of a design", plots},
+		{"check", "[-json]", "compare our numbers with published and independent ones", check},
 	}
 }
 
@@ -76,21 +78,25 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		if c.name != args[0] {
 			continue
 		}
-		err := c.run(ctx, call{args[1:], stdin, stdout, stderr, c})
-		switch {
-		case err == nil, errors.Is(err, flag.ErrHelp):
-			return exitDone
-		case errors.Is(err, errUsage):
-			return exitUsage
-		}
-		for line := range strings.SplitSeq(err.Error(), "\n") {
-			fmt.Fprintln(stderr, "coilsheet: "+line)
-		}
-		return exitRefused
+		return exitCode(c.run(ctx, call{args[1:], stdin, stdout, stderr, c}), stderr)
 	}
 	fmt.Fprintf(stderr, "coilsheet: there is no command %q\n", args[0])
 	printUsage(stderr)
 	return exitUsage
+}
+
+// exitCode tells an error and returns the code for it.
+func exitCode(err error, stderr io.Writer) int {
+	switch {
+	case err == nil, errors.Is(err, flag.ErrHelp):
+		return exitDone
+	case errors.Is(err, errUsage):
+		return exitUsage
+	}
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		fmt.Fprintln(stderr, "coilsheet: "+line)
+	}
+	return exitRefused
 }
 
 func printUsage(to io.Writer) {
@@ -100,11 +106,33 @@ func printUsage(to io.Writer) {
 		fmt.Fprintf(to, "  coilsheet %s %s\n      %s\n", c.name, c.usage, c.purpose)
 	}
 	fmt.Fprintln(to, "\nFlags come before FILE. FILE - is standard input.")
-	fmt.Fprintln(to, "The exit code is 0 when done, 1 when a design is refused, 2 for wrong usage.")
+	fmt.Fprintln(to, "The exit code is 0 when done, 1 when a design is refused or a number is beyond")
+	fmt.Fprintln(to, "what is allowed, 2 for wrong usage.")
 }
 
 // parse reads flags and exactly one file name.
 func (c call) parse(flags *flag.FlagSet) (file string, err error) {
+	if err := c.parseFlags(flags); err != nil {
+		return "", err
+	}
+	if flags.NArg() != 1 {
+		return "", c.wrong(flags, "exactly one FILE is needed, after the flags")
+	}
+	return flags.Arg(0), nil
+}
+
+// parseAlone reads the flags of a command that takes no file.
+func (c call) parseAlone(flags *flag.FlagSet) error {
+	if err := c.parseFlags(flags); err != nil {
+		return err
+	}
+	if flags.NArg() != 0 {
+		return c.wrong(flags, fmt.Sprintf("no FILE is needed, there is %q", flags.Arg(0)))
+	}
+	return nil
+}
+
+func (c call) parseFlags(flags *flag.FlagSet) error {
 	flags.SetOutput(c.stderr)
 	flags.Usage = func() {
 		fmt.Fprintf(c.stderr, "Usage: coilsheet %s %s\n", c.command.name, c.command.usage)
@@ -112,14 +140,11 @@ func (c call) parse(flags *flag.FlagSet) (file string, err error) {
 	}
 	if err := flags.Parse(c.args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
-			return "", err
+			return err
 		}
-		return "", errUsage // flags has told the reason
+		return errUsage // flags has told the reason
 	}
-	if flags.NArg() != 1 {
-		return "", c.wrong(flags, "exactly one FILE is needed, after the flags")
-	}
-	return flags.Arg(0), nil
+	return nil
 }
 
 // wrong tells what is wrong with a call.

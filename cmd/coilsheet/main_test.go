@@ -78,6 +78,8 @@ func TestExitCodes(t *testing.T) {
 		{"no resolution", "", []string{"plots", "-dpi", "0", good}, exitUsage, "-dpi must be from 36 to 1200"},
 		{"resolution beyond sense", "", []string{"plots", "-dpi", "5000", good}, exitUsage, "-dpi must be"},
 		{"not a number", "", []string{"plots", "-dpi", "NaN", good}, exitUsage, "-dpi must be"},
+		{"check of a file", "", []string{"check", good}, exitUsage, "no FILE is needed"},
+		{"unknown flag of check", "", []string{"check", "-xml"}, exitUsage, "-xml"},
 		{"missing file", "", []string{"report", "nowhere.coil.json"}, exitRefused, "nowhere.coil.json"},
 		{"folder", "", []string{"report", t.TempDir()}, exitRefused, "is a directory"},
 		{"malformed", "{", []string{"report", "-"}, exitRefused, "standard input: malformed JSON at line 1, column 2"},

@@ -28,6 +28,9 @@ const (
 	shortTurns = 100
 )
 
+// ringSums is where rings.json comes from.
+const ringSums = "sum over rings by Maxwell's elliptic form, in high precision"
+
 // inductances compares windings and what couples them.
 func inductances(_ context.Context, t *table) error {
 	rows, err := printed("nagaoka.csv")
@@ -71,7 +74,7 @@ func inductances(_ context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"inductance", si.Henry, "sum over rings by Maxwell's elliptic form, in high precision", ringSumAllowed},
+		t.add(subject{"inductance", si.Henry, ringSums, ringSumAllowed},
 			fmt.Sprintf("%g turns on %s, pitch %s", w.Turns, mm(w.Diameter), mm(w.Pitch)), w.Henry, ours)
 	}
 	for _, c := range rings.Couplings {
@@ -98,7 +101,7 @@ func inductances(_ context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"coupling coefficient", si.Plain, "the same sums", couplingAllowed},
+		t.add(subject{"coupling coefficient", si.Plain, ringSums, couplingAllowed},
 			fmt.Sprintf("%s of %g, %g turns on %s", c.Primary, c.Turns, c.SecondaryTurns, mm(c.SecondaryDiameter)),
 			c.Coupling, inductance.Coupling(own, other, mutual))
 	}
