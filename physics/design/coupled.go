@@ -1,8 +1,6 @@
 package design
 
 import (
-	"math"
-
 	"coilwright/physics/inductance"
 )
 
@@ -64,38 +62,11 @@ func primaryReport(d *Design, l *layout) (PrimaryReport, error) {
 			return PrimaryReport{}, err
 		}
 		mutual -= less
-		whole -= mirrorMutual(secondary)
+		whole -= winding.MirrorMutual(0)
 	}
 	return PrimaryReport{
 		Inductance:       known(own),
 		MutualInductance: known(mutual),
 		Coupling:         known(inductance.Coupling(own, whole, mutual)),
 	}, nil
-}
-
-// mirrorMutual returns the mutual inductance in H of a uniform winding and its
-// mirror image in a metal plane at z = 0. Turn i and the image of turn j are as
-// far apart as any two of the same i + j, so that n turns take 2n evaluations
-// and not n². A fractional last turn stands by itself.
-func mirrorMutual(turns []inductance.Loop) float64 {
-	whole := len(turns)
-	last := turns[whole-1]
-	if last.Weight != 1 {
-		whole--
-	}
-	between := func(a, b inductance.Loop) float64 {
-		return a.Weight * b.Weight * inductance.MutualLoopsUnchecked(a.Radius, b.Radius, a.Height+b.Height)
-	}
-	var sum float64
-	for i := range 2*whole - 1 { // i is the sum of the two numbers
-		pairs := math.Min(float64(i+1), float64(2*whole-1-i))
-		sum += pairs * between(turns[i/2], turns[(i+1)/2])
-	}
-	if whole < len(turns) {
-		sum += between(last, last)
-		for _, turn := range turns[:whole] {
-			sum += 2 * between(turn, last)
-		}
-	}
-	return sum
 }

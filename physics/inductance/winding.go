@@ -68,3 +68,34 @@ func (w Winding) Inductance(current Current) (float64, error) {
 	}
 	return total, nil
 }
+
+// MirrorMutual returns the mutual inductance in H of the winding and its mirror
+// image in a metal plane at height z, in m, below all of its turns: what the
+// plane takes from its inductance.
+//
+// Turn i and the image of turn j are as far apart as any two of the same i + j,
+// so that n turns cost 2n evaluations and not n². A fractional last turn stands
+// by itself.
+func (w Winding) MirrorMutual(z float64) float64 {
+	turns := w.Loops()
+	whole := len(turns)
+	last := turns[whole-1]
+	if last.Weight != 1 {
+		whole--
+	}
+	between := func(a, b Loop) float64 {
+		return a.Weight * b.Weight * MutualLoopsUnchecked(a.Radius, b.Radius, a.Height+b.Height-2*z)
+	}
+	var sum float64
+	for i := range 2*whole - 1 { // i is the sum of the two numbers
+		pairs := math.Min(float64(i+1), float64(2*whole-1-i))
+		sum += pairs * between(turns[i/2], turns[(i+1)/2])
+	}
+	if whole < len(turns) {
+		sum += between(last, last)
+		for _, turn := range turns[:whole] {
+			sum += 2 * between(turn, last)
+		}
+	}
+	return sum
+}

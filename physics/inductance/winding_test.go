@@ -171,3 +171,14 @@ func TestFractionalTurnPlace(t *testing.T) {
 		t.Errorf("2.5 turns end in %+v, want weight 0.5 at 1.75 pitches", loops)
 	}
 }
+
+// TestMirrorMutual compares the sum by distances with all pairs.
+func TestMirrorMutual(t *testing.T) {
+	for _, turns := range []float64{0.5, 1, 2.25, 40, 40.5} {
+		w := Winding{turns, 0.0125, 0.0004, 0.0001, 0.018}
+		want, err := MutualInductance(w.Loops(), Mirror(w.Loops(), 0.01))
+		if got := w.MirrorMutual(0.01); err != nil || !scalar.EqualWithinRel(got, want, 1e-12) {
+			t.Errorf("%g turns: %v H, want %v H by pairs (%v)", turns, got, want, err)
+		}
+	}
+}
