@@ -1,0 +1,100 @@
+package driver
+
+import (
+	"fmt"
+	"math"
+)
+
+// Excess is a value beyond what a part's maker allows.
+type Excess struct {
+	Part     string
+	Quantity string // in words
+	Value    float64
+	Limit    float64
+	Unit     string
+}
+
+// String words the excess with its numbers.
+func (e Excess) String() string {
+	if e.Limit == 0 {
+		return fmt.Sprintf("%s: %s", e.Part, e.Quantity)
+	}
+	return fmt.Sprintf("%s: %s %.3g %s, allowed %.3g %s", e.Part, e.Quantity, e.Value, e.Unit, e.Limit, e.Unit)
+}
+
+// BeyondPart lists what goes beyond the ratings of the device and the clamp in
+// the settled state; a rating that is not known is not compared. A breakdown
+// voltage of 0 is listed too: no real part has none.
+//
+// The collector is held against the collector-base rating, since the base is
+// below the emitter when the collector is highest. Currents are crests, held
+// against what the maker allows for long; powers are means, over bursts too.
+func (x Exciter) BeyondPart(r Running) []Excess {
+	var list []Excess
+	device := x.Device.Rating
+	add := func(part Part, quantity string, value, limit float64, unit string) {
+		if limit > 0 && value > limit {
+			list = append(list, Excess{part.Name, quantity, value, limit, unit})
+		}
+	}
+	if x.Breakdown == 0 {
+		list = append(list, Excess{Part: x.Device.Name, Quantity: fmt.Sprintf("computed without breakdown, which no real part lacks (collector up to %.3g V)", r.CollectorCrest), Value: r.CollectorCrest})
+	}
+	duty := x.Thermal.Duty()
+	if x.Device.IsMOSFET() {
+		add(x.Device, "drain voltage", r.CollectorCrest, device.CollectorEmitter, "V")
+		add(x.Device, "gate voltage", r.BaseReverse, device.Reverse, "V")
+		add(x.Device, "drain current", r.CollectorPeak, device.Current, "A")
+	} else {
+		add(x.Device, "collector-base voltage", r.CollectorBase, device.CollectorBase, "V")
+		add(x.Device, "reverse base voltage", r.BaseReverse, device.Reverse, "V")
+		add(x.Device, "collector current", r.CollectorPeak, device.Current, "A")
+	}
+	if x.Thermal.Resistance == 0 { // in free air
+		add(x.Device, "power in free air", r.DevicePower*duty, device.Power, "W")
+	}
+	add(x.Device, "junction temperature", x.Temperature(r), device.Junction, "°C")
+	if x.Clamp != nil {
+		add(*x.Clamp, "current", r.ClampPeak, x.Clamp.Rating.Current, "A")
+		add(*x.Clamp, "power", r.ClampPower*duty, x.Clamp.Rating.Power, "W")
+	}
+	return list
+}
+
+// Temperature returns the device's temperature in °C once it is warm: that of
+// the air and the mean power times the thermal resistance, bursts counted by
+// their duty. It is NaN if no thermal resistance is known.
+func (x Exciter) Temperature(r Running) float64 {
+	resistance := x.thermalResistance()
+	if resistance == 0 {
+		return math.NaN()
+	}
+	return x.Thermal.Air + resistance*r.DevicePower*x.Thermal.Duty()
+}
+
+func (x Exciter) thermalResistance() float64 {
+	if x.Thermal.Resistance > 0 {
+		return x.Thermal.Resistance
+	}
+	return x.Device.Rating.ThermalResistance
+}
+
+// EnergyCheck returns the top crest in V at which a coil loses the power in W
+// that flows into it, at a frequency in Hz:
+//
+//	V = √(2 P Q/(ω C)) · ratio,
+//
+// with C and ratio those of the coil. A top voltage above it is wrong.
+func EnergyCheck(c Coil, power, frequency float64) float64 {
+	w := 2 * math.Pi * frequency
+	return c.TopToFoot * math.Sqrt(2*power*c.QUnloaded()/(w*c.Capacitance))
+}
+
+// Stored returns the energy in J of a capacitance in F at a voltage in V.
+func Stored(farads, volts float64) float64 { return farads * volts * volts / 2 }
+
+// BleedTime returns how long in s a resistor in ohm takes to bring a capacitor
+// of so many farads from one voltage in V down to another.
+func BleedTime(farads, ohms, from, to float64) float64 {
+	return farads * ohms * math.Log(from/to)
+}
