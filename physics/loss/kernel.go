@@ -1,0 +1,114 @@
+package loss
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mathext"
+
+	"coilwright/physics/si"
+)
+
+// equalLoops returns the mutual inductance m in H of two coaxial filaments of radius r
+// whose planes lie d > 0 apart, in m, with dm/dd in H/m and d²m/dd² in H/m²:
+//
+//	m  = μ₀ r ((2/k - k) K - (2/k) E),  k² = 4r²/(4r² + d²),
+//	m' = -μ₀ (d k/4r) (h E - 2K),       h = 1 + 1/k'²,
+//	m″ = -(μ₀/4r) (k (h E - 2K) - k (d²k²/4r²) (E (2h + 2k²/k'⁴ - 2/k'²) - h K)).
+//
+// Beyond some hundred radii m loses digits, when it no longer matters.
+//
+// Source: Maxwell, A Treatise on Electricity and Magnetism, vol. 2, art. 701 (article from
+// memory); derivatives of K and E: DLMF 19.4.1 and 19.4.2.
+func equalLoops(r, d float64) (m, first, second float64) {
+	square := d * d / (4 * r * r)
+	k2 := 1 / (1 + square)
+	rest := square * k2 // k'²
+	k := math.Sqrt(k2)
+	bigK, bigE := mathext.CompleteK(k2), mathext.CompleteE(k2)
+	h := 1 + 1/rest
+	force := h*bigE - 2*bigK
+	m = si.Mu0 * r * ((2/k-k)*bigK - 2/k*bigE)
+	first = -si.Mu0 * d * k / (4 * r) * force
+	slope := bigE*(2*h+2*k2/(rest*rest)-2/rest) - h*bigK
+	second = -si.Mu0 / (4 * r) * k * (force - square*k2*slope)
+	return m, first, second
+}
+
+// mutualSlope returns minus the derivative by distance, in H/m and > 0, of the mutual
+// inductance of two coaxial filaments of radii a and b, d > 0 apart, all in m:
+//
+//	-dM/dd = μ₀ d k/(4 √(ab)) (h E - 2K),  k² = 4ab/((a+b)² + d²).
+//
+// Source: as for equalLoops.
+func mutualSlope(a, b, d float64) float64 {
+	far, near := (a+b)*(a+b)+d*d, (a-b)*(a-b)+d*d
+	k2 := 4 * a * b / far
+	rest := near / far
+	return si.Mu0 * d * math.Sqrt(k2) / (4 * math.Sqrt(a*b)) * ((1+1/rest)*mathext.CompleteE(k2) - 2*mathext.CompleteK(k2))
+}
+
+// rowKernels are what a turn carrying one ampere does to another of the same winding, by
+// how many turns n > 0 they lie apart, as the coefficients of (r/a)ⁿ in units of μ₀/2π:
+// current to the first harmonic along and across the row, and first harmonic to
+// first harmonic.
+//
+// They are derivatives of the mutual inductance M(ρ, R, d) of the rings,
+//
+//	along  = -(a/μ₀R) M_d,   dipole along  = -(a²/μ₀R) M_dd,
+//	across =  (a/μ₀R) M_ρ,   dipole across =  (a²/μ₀R) M_ρR,
+//
+// which for equal radii follow from m(d) alone, since M is homogeneous of the first degree
+// and obeys M_ρρ - M_ρ/ρ + M_dd = 0:
+//
+//	M_ρ = (m - d m')/2R,  M_ρR = m″ (1 + d²/2R²) - M_ρ/R.
+//
+// For straight wires they are a/d, 0, -a²/d² and a²/d².
+type rowKernels struct {
+	along, across, dipoleAlong, dipoleAcross []float64 // from 0, which is not used
+}
+
+// fill computes the kernels of turns of radius r, +Inf for straight wires, and wire
+// radius a, at the given pitch, all in m.
+func (k *rowKernels) fill(r, a, pitch float64, turns int) {
+	for _, v := range []*[]float64{&k.along, &k.across, &k.dipoleAlong, &k.dipoleAcross} {
+		*v = resize(*v, turns)
+	}
+	for n := 1; n < turns; n++ {
+		d := float64(n) * pitch
+		if math.IsInf(r, 1) {
+			w := a / d
+			k.along[n], k.across[n], k.dipoleAlong[n], k.dipoleAcross[n] = w, 0, -w*w, w*w
+			continue
+		}
+		m, first, second := equalLoops(r, d)
+		scale := a / (si.Mu0 * r)
+		across := (m - d*first) / (2 * r)
+		k.along[n] = -scale * first
+		k.across[n] = scale * across
+		k.dipoleAlong[n] = -scale * a * second
+		k.dipoleAcross[n] = scale * a * (second*(1+d*d/(2*r*r)) - across/r)
+	}
+}
+
+// ownCurvature is what a turn bent to a ring does to itself across the row, in the
+// units of rowKernels: (a/2R) (ln(8R/a) - 1/2), which with the shielding of a perfect wire is
+// the first harmonic of the current on a thin ring; 0 for a straight wire.
+//
+// It follows from the vector potential near a ring of current,
+// (μ₀/2π) (L - 2 - (x/2R) (L - 3)), L = ln(8R/r), x outward, with the flux through the
+// surface the same all round.
+func ownCurvature(r, a float64) float64 {
+	if math.IsInf(r, 1) {
+		return 0
+	}
+	return a / (2 * r) * (math.Log(8*r/a) - 0.5)
+}
+
+// resize returns s with n elements, keeping its memory if that suffices. The
+// contents are not kept.
+func resize[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n, n+n/4)
+	}
+	return s[:n]
+}
