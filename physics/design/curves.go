@@ -14,11 +14,13 @@ type CurveOptions struct {
 	Vary SizeVariation
 }
 
-// Curves are the sweeps behind the three live figures, all of one design.
+// Curves are the sweeps behind the three live figures and the first mode along
+// the winding, all of one design.
 type Curves struct {
-	Turns TurnsCurve
-	Size  SizeCurve
-	Count CountCurve
+	Turns   TurnsCurve
+	Size    SizeCurve
+	Count   CountCurve
+	Profile ProfileCurve // without the top load if that cannot be built
 }
 
 // TurnsCurve is the frequency of the coil while the turns of its secondary are

@@ -43,7 +43,16 @@ func (s *Solver) Curves(ctx context.Context, d Design, options CurveOptions) (Cu
 	if len(missing) > 0 {
 		return Curves{}, missing
 	}
-	turns, err := s.turnsCurve(ctx, d, len(problems) > 0)
+	possible := l // the coil without a top load that cannot be built
+	if len(problems) > 0 {
+		d.TopLoad = TopLoad{Kind: NoTopLoad}
+		possible.top = topBody{kind: NoTopLoad}
+	}
+	present, err := s.resonator.modes(ctx, &d, &possible)
+	if err != nil {
+		return Curves{}, err
+	}
+	turns, err := s.turnsCurve(ctx, d, &possible, present)
 	if err != nil {
 		return Curves{}, err
 	}
@@ -52,7 +61,7 @@ func (s *Solver) Curves(ctx context.Context, d Design, options CurveOptions) (Cu
 		return Curves{}, err
 	}
 	count, err := countCurve(&l)
-	return Curves{Turns: turns, Size: size, Count: count}, err
+	return Curves{Turns: turns, Size: size, Count: count, Profile: profileCurve(&possible, present)}, err
 }
 
 // ofTopLoad reports whether a problem is about the top load alone.
@@ -60,20 +69,10 @@ func ofTopLoad(p Problem) bool {
 	return p.Key == "top_load" || strings.HasPrefix(p.Key, "top_load.")
 }
 
-// turnsCurve sweeps the turns of the secondary. bare leaves the top load out.
-func (s *Solver) turnsCurve(ctx context.Context, d Design, bare bool) (TurnsCurve, error) {
-	if bare {
-		d.TopLoad = TopLoad{Kind: NoTopLoad}
-	}
-	l, problems := layOut(&d)
-	if len(problems) > 0 {
-		return TurnsCurve{}, problems
-	}
-	present, err := s.resonator.modes(ctx, &d, &l)
-	if err != nil {
-		return TurnsCurve{}, err
-	}
-	kept, err := s.keptTurns(ctx, d, &l)
+// turnsCurve sweeps the turns of the secondary of d, whose layout l is and whose
+// modes are the present ones.
+func (s *Solver) turnsCurve(ctx context.Context, d Design, l *layout, present *resonance.Modes) (TurnsCurve, error) {
+	kept, err := s.keptTurns(ctx, d, l)
 	if err != nil {
 		return TurnsCurve{}, err
 	}
@@ -116,12 +115,16 @@ type sizeKey struct {
 
 // curveCache keeps the last sweeps, which a change of something else leaves as
 // they are: the curve against turns while the turns are changed, that against
-// size while anything but the top load is.
+// size while anything but the top load is, that against height while the height
+// is.
 type curveCache struct {
 	turnsOf turnsKey
 	turns   *resonance.TurnsCurve // nil: none yet
 	sizeOf  sizeKey
 	size    *SizeCurve // nil: none yet
+
+	heightsOf heightKey
+	heights   *keptHeights // nil: none yet
 }
 
 // keptTurns returns the curve against turns without the present design's mark.
