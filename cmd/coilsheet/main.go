@@ -57,6 +57,8 @@ func commands() []command {
 		{"plots", "[-out FOLDER] [-format png|svg|pdf|csv] [-dpi N] FILE", "write the three figures of a design", plots},
 		{"check", "[-json]", "compare our numbers with published and independent ones", check},
 		{"fit", "[-kind ringdown|sweep] FILE.s1p|FILE.csv", "find frequency and quality factor in what an instrument saved", fit},
+		{"circuit", "FILE.circuit.json", "print what a driver does with a coil of known values as JSON", circuit},
+		{"netlist", "FILE.circuit.json", "print that circuit for a circuit simulator", netlist},
 	}
 }
 

@@ -24,7 +24,7 @@ func Read(source io.Reader) (Design, error) {
 	if !r.is(kindObject, "", root) {
 		return Design{}, r.problems
 	}
-	if problem, ok := foreign(root); ok {
+	if problem, ok := foreign(root, Format, "design"); ok {
 		return Design{}, Problems{problem}
 	}
 	d := fromFile()
@@ -37,13 +37,13 @@ func Read(source io.Reader) (Design, error) {
 	return d, nil
 }
 
-// foreign recognises a file of another format or version, of which nothing
-// else is worth saying.
-func foreign(root *node) (Problem, bool) {
+// foreign recognises a file of another format than the one wanted, or of a
+// later version, of which nothing else is worth saying.
+func foreign(root *node, wanted, noun string) (Problem, bool) {
 	format, version := root.find("format"), root.find("version")
-	if format != nil && format.kind == kindText && format.text != Format {
+	if format != nil && format.kind == kindText && format.text != wanted {
 		return Problem{Code: CodeWrongFormat, Key: "format",
-			Text: fmt.Sprintf("is %q, not %q: this is no design file", shortened(format.text), Format)}, true
+			Text: fmt.Sprintf("is %q, not %q: this is no %s file", shortened(format.text), wanted, noun)}, true
 	}
 	if version == nil || version.kind != kindNumber {
 		return Problem{}, false

@@ -111,7 +111,7 @@ func bodyFields(d *Design) []field {
 		{key: "secondary", value: secondary(&d.Secondary), need: required},
 		{key: "top_load", value: topLoad(&d.TopLoad), need: required},
 		{key: "primary", value: primary(&d.Primary)},
-		{key: "driver", value: driver(&d.Driver)},
+		{key: "driver", value: driverKeys(&d.Driver)},
 		{key: "room", value: room(&d.Room)},
 		{key: "target_frequency_hz", value: quantity{&d.TargetFrequency, hertz}, need: spare},
 		{key: "tolerances", value: tolerances(&d.Tolerances)},
@@ -203,7 +203,7 @@ func primary(p *Primary) object {
 	}}
 }
 
-func driver(d *Driver) object {
+func driverKeys(d *Driver) object {
 	exciter := []string{FeedbackExciter}
 	bridge := []string{HalfBridge}
 	gap := []string{SparkGap}
