@@ -28,8 +28,20 @@ var samples = []struct {
 	{"size-none", func(s Style) (*plot.Plot, error) {
 		return SizeFigure(design.SizeCurve{Kind: design.NoTopLoad}, Units{}, s)
 	}},
+	{"height", func(s Style) (*plot.Plot, error) { return HeightFigure(heightCurve(), Units{}, s) }},
+	{"height-disc-inch", func(s Style) (*plot.Plot, error) { return HeightFigure(discHeightCurve(), Units{Inch: true}, s) }},
 	{"count", func(s Style) (*plot.Plot, error) { return CountFigure(countCurve(), Units{}, s) }},
 	{"count-secondary-inch", func(s Style) (*plot.Plot, error) { return CountFigure(secondaryCount(), Units{Inch: true}, s) }},
+}
+
+// sample returns one of them.
+func sample(name string) func(Style) (*plot.Plot, error) {
+	for _, s := range samples {
+		if s.name == name {
+			return s.make
+		}
+	}
+	panic("no sample " + name)
 }
 
 var styles = []struct {
@@ -113,6 +125,20 @@ func TestPresentAnywhere(t *testing.T) {
 			Draw(p, draw.New(w))
 			inspect(t, "size", w, style)
 		}
+		for i := range heightCurve().Height {
+			curve := heightCurve()
+			curve.PresentHeight, curve.Present, curve.PresentShading = curve.Height[i], curve.Frequency[i], curve.Shading[i]
+			p, err := HeightFigure(curve, Units{}, style)
+			if err != nil {
+				t.Fatal(err)
+			}
+			w := newWatcher(size.X, size.Y)
+			Draw(p, draw.New(w))
+			inspect(t, "height", w, style)
+			if got := presentTexts(w, style); !strings.Contains(got, "MHz") {
+				t.Errorf("at %g m the present design reads %q, want its frequency", curve.PresentHeight, got)
+			}
+		}
 	}
 }
 
@@ -184,7 +210,7 @@ func TestFiguresOfRealCoils(t *testing.T) {
 					t.Fatalf("%s: %v", load.Kind, err)
 				}
 				for _, size := range figureSizes {
-					for _, p := range plots {
+					for _, p := range append(plots, heights(t, d, style.style)...) {
 						w := newWatcher(size.X, size.Y)
 						Draw(p, draw.New(w))
 						inspect(t, load.Kind+" "+style.name+" "+p.Title.Text, w, style.style)
@@ -193,6 +219,23 @@ func TestFiguresOfRealCoils(t *testing.T) {
 			}
 		}
 	}
+}
+
+// heights is the height figure of a design, none if the design cannot be built.
+func heights(t *testing.T, d design.Design, style Style) []*plot.Plot {
+	t.Helper()
+	if design.Check(d) != nil {
+		return nil
+	}
+	curve, err := design.ComputeHeightCurve(t.Context(), d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := HeightFigure(curve, Units{}, style)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return []*plot.Plot{p}
 }
 
 func TestFiguresSayWhatTheyShow(t *testing.T) {
@@ -216,15 +259,18 @@ func TestFiguresSayWhatTheyShow(t *testing.T) {
 		{"former too thin", func(s Style) (*plot.Plot, error) { return SizeFigure(former, Units{}, s) }, []string{"former too thin"}, []string{"turns do not fit"}},
 		{"no former helps", func(s Style) (*plot.Plot, error) { return SizeFigure(hopeless, Units{}, s) }, []string{"turns do not fit"}, nil},
 		{"under a megahertz", func(s Style) (*plot.Plot, error) { return TurnsFigure(slow, Units{}, s) }, []string{"frequency (kHz)", "310 turns · 829.7" + nb + "kHz"}, nil},
-		{"turns", samples[0].make, []string{"Frequency against turns", "frequency (MHz)", "turns of the secondary", "with top load", "without top load", "target 1.72" + nb + "MHz"}, nil},
-		{"without a top load", samples[1].make, []string{"without top load"}, []string{"with top load", "target"}},
-		{"size", samples[2].make, []string{"Capacitance against ring size", "ring, outside diameter (mm)", "capacitance (pF)", "19 turns of wire", "smooth ring", "turns do not fit", "44.5" + nb + "mm · 1.98" + nb + "pF"}, nil},
-		{"torus in inches", samples[3].make, []string{"torus, outside diameter (in)", "1.75" + nb + "in · 1.98" + nb + "pF"}, []string{"smooth ring", "turns do not fit"}},
-		{"no top load", samples[4].make, []string{"no top load"}, []string{"capacitance (pF)"}},
+		{"turns", sample("turns"), []string{"Frequency against turns", "frequency (MHz)", "turns of the secondary", "with top load", "without top load", "target 1.72" + nb + "MHz"}, nil},
+		{"without a top load", sample("turns-bare"), []string{"without top load"}, []string{"with top load", "target"}},
+		{"size", sample("size"), []string{"Capacitance against ring size", "ring, outside diameter (mm)", "capacitance (pF)", "19 turns of wire", "smooth ring", "turns do not fit", "44.5" + nb + "mm · 1.98" + nb + "pF"}, nil},
+		{"torus in inches", sample("size-torus-inch"), []string{"torus, outside diameter (in)", "1.75" + nb + "in · 1.98" + nb + "pF"}, []string{"smooth ring", "turns do not fit"}},
+		{"no top load", sample("size-none"), []string{"no top load"}, []string{"capacitance (pF)"}},
 		{"too large", func(s Style) (*plot.Plot, error) { return SizeFigure(tooSmall, Units{}, s) }, []string{"too large"}, []string{"turns do not fit"}},
-		{"count", samples[5].make, []string{"Winding count of the ring", "wire used (m)", "19 close the ring · 0.971" + nb + "m", "hub holds 22", "3 spare", "5", "10", "15", "20", "½ filled"}, nil},
+		{"height", sample("height"), []string{"Frequency against height of the ring", "ring, height over the winding (mm)", "frequency (MHz)", "frequency", "share of its capacitance added", "14.0" + nb + "mm · 3.867" + nb + "MHz", "42" + nb + "% added", "0" + nb + "%", "25" + nb + "%", "100" + nb + "%"}, nil},
+		{"height of a disc in inches", sample("height-disc-inch"), []string{"disc, height over the winding (in)", "frequency (kHz)", "0.551" + nb + "in · 386.7" + nb + "kHz"}, []string{"frequency (MHz)"}},
+		{"height of nothing", func(s Style) (*plot.Plot, error) { return HeightFigure(design.HeightCurve{}, Units{}, s) }, []string{"no top load"}, []string{"frequency (MHz)"}},
+		{"count", sample("count"), []string{"Winding count of the ring", "wire used (m)", "19 close the ring · 0.971" + nb + "m", "hub holds 22", "3 spare", "5", "10", "15", "20", "½ filled"}, nil},
 		{"hub far away", func(s Style) (*plot.Plot, error) { return CountFigure(far, Units{}, s) }, []string{"hub holds 80 →"}, nil},
-		{"secondary in feet", samples[6].make, []string{"Winding count of the secondary", "wire used (ft)", "310 turns · 81.0" + nb + "ft"}, []string{"hub", "½ filled"}},
+		{"secondary in feet", sample("count-secondary-inch"), []string{"Winding count of the secondary", "wire used (ft)", "310 turns · 81.0" + nb + "ft"}, []string{"hub", "½ filled"}},
 	} {
 		p, err := test.make(Light())
 		if err != nil {
@@ -282,6 +328,20 @@ func TestFiguresRefuseWhatIsNoNumber(t *testing.T) {
 			spoil(&c)
 			if _, err := SizeFigure(c, Units{}, Light()); !errors.Is(err, ErrNotFinite) {
 				t.Errorf("SizeFigure with %s %g: error %v, want ErrNotFinite", name, bad, err)
+			}
+		}
+		for name, spoil := range map[string]func(*design.HeightCurve){
+			"height":          func(c *design.HeightCurve) { c.Height[0] = bad },
+			"frequency":       func(c *design.HeightCurve) { c.Frequency[2] = bad },
+			"shading":         func(c *design.HeightCurve) { c.Shading[2] = bad },
+			"present height":  func(c *design.HeightCurve) { c.PresentHeight = bad },
+			"present":         func(c *design.HeightCurve) { c.Present = bad },
+			"present shading": func(c *design.HeightCurve) { c.PresentShading = bad },
+		} {
+			c := heightCurve()
+			spoil(&c)
+			if _, err := HeightFigure(c, Units{}, Light()); !errors.Is(err, ErrNotFinite) {
+				t.Errorf("HeightFigure with %s %g: error %v, want ErrNotFinite", name, bad, err)
 			}
 		}
 		for name, spoil := range map[string]func(*design.CountCurve){

@@ -53,6 +53,32 @@ func torusCurve() design.SizeCurve {
 	return c
 }
 
+// heightCurve is a ring that can stand 10 mm over its winding and higher.
+func heightCurve() design.HeightCurve {
+	frequency := func(h float64) float64 { return 3.2e6 + 0.9e6/(1+25*h) }
+	share := func(h float64) float64 { return 0.9 - 0.65/(1+25*h) }
+	c := design.HeightCurve{
+		Kind:          design.WireRing,
+		PresentHeight: 0.014, Present: frequency(0.014), PresentShading: share(0.014),
+	}
+	for h := 0.010; h < 0.0501; h += 0.002 {
+		c.Height = append(c.Height, h)
+		c.Frequency = append(c.Frequency, frequency(h))
+		c.Shading = append(c.Shading, share(h))
+	}
+	return c
+}
+
+// discHeightCurve is a disc on a coil that rings slowly.
+func discHeightCurve() design.HeightCurve {
+	c := heightCurve()
+	c.Kind, c.Present = design.Disc, c.Present/10
+	for i := range c.Frequency {
+		c.Frequency[i] /= 10
+	}
+	return c
+}
+
 // countCurve is a ring of 19 turns with 3 spare ones on a hub for 22.
 func countCurve() design.CountCurve {
 	c := design.CountCurve{OfRing: true, Closing: 19, Spare: 3, MarkEvery: 5, HubLimit: 22.4}
