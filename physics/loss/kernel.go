@@ -90,18 +90,20 @@ func (k *rowKernels) fill(r, a, pitch float64, turns int) {
 	}
 }
 
-// ownCurvature is what a turn bent to a ring does to itself across the row, in the
-// units of rowKernels: (a/2R) (ln(8R/a) - 1/2), which with the shielding of a perfect wire is
-// the first harmonic of the current on a thin ring; 0 for a straight wire.
+// ownCurvature is what a turn bent to a ring sends into itself across the row, in the
+// units of rowKernels: (a/2R) (ln(8R/a) - 1 - w), with w the vector potential that the
+// current leaves on the surface against that of the electromotive force,
+// J₀(ka)/(ka J₁(ka)) = i (Z/R₀) (δ/a)², 0 for a perfect wire; 0 for a straight one.
 //
-// It follows from the vector potential near a ring of current,
-// (μ₀/2π) (L - 2 - (x/2R) (L - 3)), L = ln(8R/r), x outward, with the flux through the
-// surface the same all round.
-func ownCurvature(r, a float64) float64 {
+// It follows from u = A √(ρR), which to first order in a/R obeys the equations of a
+// straight wire, inside and out, and from the field near a ring of current,
+// (μ₀/2π) (L - 2 + x/2R) in terms of u, L = ln(8R/r), x outward.
+func ownCurvature(r, a, thickness float64) complex128 {
 	if math.IsInf(r, 1) {
 		return 0
 	}
-	return a / (2 * r) * (math.Log(8*r/a) - 0.5)
+	inside := complex(0, 1/(thickness*thickness)) * (1 + skinExcess(thickness))
+	return complex(a/(2*r), 0) * (complex(math.Log(8*r/a)-1, 0) - inside)
 }
 
 // resize returns s with n elements, keeping its memory if that suffices. The

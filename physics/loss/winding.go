@@ -101,7 +101,7 @@ func (s *Solver) Winding(w Winding, frequency float64, current []float64) (Windi
 		return WindingLoss{}, err
 	}
 	extra := si.Mu0 / (4 * math.Pi) * 2 * math.Pi * frequency * s.eddy()
-	out.Power = out.SkinOnly + extra*length
+	out.Power = out.SkinOnly + (extra+wire.ResistanceAC/2*s.shift(w, current))*length
 	out.Factor = 1
 	if out.SkinOnly > 0 {
 		out.Factor = out.Power / out.SkinOnly
@@ -174,14 +174,14 @@ func (s *Solver) harmonics(w Winding, frequency, last float64, current []float64
 // drive sets what the currents send into every knot.
 func (s *Solver) drive(w Winding, current []float64) {
 	n, turns := s.wires.count, len(current)
-	own := ownCurvature(w.Radius, w.WireRadius)
+	own := ownCurvature(w.Radius, w.WireRadius, s.wires.thickness)
 	if w.PlaneDistance > 0 {
 		s.reflect(w, turns)
 	}
 	weight := s.knots.weight
 	for k, i := range s.knots.number {
 		even, odd := s.systems[0].incoming[k*n:(k+1)*n], s.systems[1].incoming[k*n:(k+1)*n]
-		along, across := 0.0, own*current[i]
+		along, across := 0.0, 0.0
 		for j, c := range current[:i] {
 			along -= weight[j] * c * s.kernels.along[i-j]
 			across += weight[j] * c * s.kernels.across[i-j]
@@ -196,14 +196,15 @@ func (s *Solver) drive(w Winding, current []float64) {
 				across -= weight[j] * c * s.mirror[2*(i+j)+1]
 			}
 		}
-		even[0], odd[0] = complex(along, 0), complex(across, 0)
+		even[0], odd[0] = complex(along, 0), complex(across, 0)+own*complex(current[i], 0)
 		for j := max(0, i-harmonicsDirect); j <= min(turns-1, i+harmonicsDirect); j++ {
 			if j == i {
 				continue
 			}
 			x := s.wires.ratio / float64(j-i)
-			value := weight[j] * current[j] * x
-			for m := 2; m <= n; m++ {
+			even[1] -= complex(weight[j]*current[j]*s.kernels.dipoleAlong[max(i-j, j-i)]/math.Sqrt2, 0)
+			value := weight[j] * current[j] * x * x
+			for m := 3; m <= n; m++ {
 				value *= x
 				even[m-1] += complex(value/math.Sqrt(float64(m)), 0)
 			}
@@ -247,6 +248,27 @@ func (s *Solver) eddy() float64 {
 			upper := (length - 1) * (2*length - 1) / (6 * length)
 			total += lower*s.wires.lossOf(here) + upper*s.wires.lossOf(next) + 2*both*s.wires.lossBetween(here, next)
 		}
+	}
+	return total
+}
+
+// shift returns what the sum over the turns of the squared current without
+// angle differs from that of the current, in A². The inner side of a bent wire is shorter;
+// with u as in ownCurvature, a first harmonic carries a net current of its own,
+// I₀ = I - (a/2R) χ₁ c₁ for the odd family, and the loss of the harmonics adds up as
+// in a straight wire.
+func (s *Solver) shift(w Winding, current []float64) float64 {
+	n, total := s.wires.count, 0.0
+	bend := complex(w.WireRadius/(2*w.Radius), 0) * s.wires.shield[1]
+	c := s.systems[1].solution
+	for i, here := range current {
+		k, part := s.knots.at(i)
+		first := c[k*n]
+		if part != 0 {
+			first += complex(part, 0) * (c[(k+1)*n] - first)
+		}
+		without := complex(here, 0) - bend*first
+		total += s.knots.weight[i] * (real(without)*real(without) + imag(without)*imag(without) - here*here)
 	}
 	return total
 }
