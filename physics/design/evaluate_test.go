@@ -208,31 +208,3 @@ func TestMetalPlaneTakesInductance(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkEvaluate(b *testing.B) {
-	d, err := Read(strings.NewReader(desk))
-	if err != nil {
-		b.Fatal(err)
-	}
-	s := NewSolver()
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := s.Evaluate(context.Background(), d); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkCurves(b *testing.B) {
-	d, err := Read(strings.NewReader(desk))
-	if err != nil {
-		b.Fatal(err)
-	}
-	s := NewSolver()
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := s.Curves(context.Background(), d, CurveOptions{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

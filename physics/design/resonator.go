@@ -101,7 +101,7 @@ func (r *resonator) bodyOf(b topBody) error {
 // rim by boundary elements.
 func (r *resonator) capacitance(b topBody) (float64, error) {
 	switch {
-	case b.kind == WireRing:
+	case b.kind == WireRing && r.topOf != b.alone(): // else its body says the same
 		return r.rings.Capacitance(b.ring)
 	case b.kind == Torus:
 		return electrostatics.Torus{Radius: b.inner, Tube: b.radius}.Capacitance()
