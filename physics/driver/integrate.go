@@ -55,6 +55,7 @@ func (c *circuit) newIntegrator(tolerance float64) (*integrator, error) {
 	if c.rail != ground {
 		rows = append(rows, c.rail)
 	}
+	c.quicken()
 	period := 2 * math.Pi / c.omega
 	for l := range g.level {
 		h := period / coarseSteps * math.Pow(2, -float64(l)/2)
@@ -84,8 +85,8 @@ const (
 	stepIterations = 30
 	// A Newton correction below these is the last one: what is left is its
 	// square over twice the thermal voltage.
-	junctionClose = 3e-3 // V
-	otherClose    = 2e-3 // of the swing
+	junctionClose = 6e-3 // V
+	otherClose    = 4e-3 // of the swing
 )
 
 // step goes on by one step of the present level, or by a smaller one if that
@@ -325,4 +326,17 @@ func (c *circuit) felt(k int, v float64) float64 {
 		return knee + share*(v-knee)
 	}
 	return v
+}
+
+// quicken prepares the devices for many evaluations.
+func (c *circuit) quicken() {
+	if c.bipolar != nil {
+		c.bipolar.emitter.quicken()
+		c.bipolar.collector.quicken()
+	}
+	for _, d := range c.diodes {
+		if d != nil {
+			d.layer.quicken()
+		}
+	}
 }

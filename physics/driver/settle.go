@@ -73,20 +73,24 @@ type Sample struct {
 // Starts reports whether the settled state is full output.
 func (r Running) Starts() bool { return r.State == StateFull }
 
-// Limits of the search for the settled state.
+// Limits of the search for the settled state. Growth is followed coarsely in
+// blocks of a few periods, the settled state finely in blocks that grow until
+// three of them agree.
 const (
-	blockCycles = 10
-	mostCycles  = 4000
-	// The growth is followed coarsely, the settled state finely; see the
-	// validation test for what the finer one reaches.
-	coarseTolerance = 8
-	fineTolerance   = 4
-	settledChange   = 0.01 // of the crest, what may still be to come
-	steadyChange    = 0.006
-	unsteadyBlocks  = 12
-	deadCrest       = 1e-4 // of the supply
-	weakCrest       = 1e-2 // of the supply
+	leastBlock      = 5 // periods
+	mostBlock       = 20
+	mostPeriods     = 4000
+	coarseTolerance = 12
+	fineTolerance   = 3     // TestValidationExciter shows what it reaches
+	nearlySettled   = 0.10  // of the crest still to come: time to look finely
+	settledChange   = 0.01  // of the crest still to come
+	steadyChange    = 0.006 // from block to block
+	unsteadyPeriods = 120   // after which a crest without trend is taken as it is
+	unsteadyChange  = 0.02  // from one half of them to the other
+	deadCrest       = 1e-4  // of the supply
+	weakCrest       = 1e-2  // of the supply
 	mostJumps       = 6
+	farthestJump    = 0.15 // of the crest
 )
 
 // period is what one period of the oscillation was like.
@@ -147,67 +151,59 @@ func (f *follower) settle(ctx context.Context) (Running, error) {
 	f.fine = -1
 	f.periods = make([]period, 0, 256)
 	f.low, f.high = math.Inf(1), math.Inf(-1)
-	lastJump := 0
-	for len(f.periods) < mostCycles {
+	supply := f.c.exciter.Supply
+	since := 0 // the periods from here on follow one another undisturbed and alike
+	for len(f.periods) < mostPeriods {
 		if err := ctx.Err(); err != nil {
 			return Running{}, err
 		}
-		for range blockCycles {
+		for range leastBlock {
 			f.cycle(nil)
 		}
 		n := len(f.periods)
-		if n < 3*blockCycles || f.t < 2*supplyRise {
+		if n-since < 3*leastBlock || f.t < 2*supplyRise {
 			continue
 		}
-		a, b, e := f.block(3), f.block(2), f.block(1)
-		supply := f.c.exciter.Supply
+		size := max(leastBlock, min(mostBlock, (n-since)/3))
+		a, b, e := f.block(3, size), f.block(2, size), f.block(1, size)
 		if math.IsNaN(e) {
 			return Running{}, fmt.Errorf("%w: the numbers went astray after %d periods", ErrNotSettled, n)
 		}
 		if e < deadCrest*supply || f.growth < 0 && e < weakCrest*supply && e < b && b < a {
-			return f.result(blockCycles, StateNone)
+			return f.result(size, StateNone)
 		}
 		rest, steady := remaining(a, b, e)
-		if f.fine < 0 {
-			if steady || math.Abs(rest) < 0.05*e {
-				f.fine = n
-				f.tolerance = fineTolerance
-			} else if n > 30*blockCycles && f.trendless(0, 0.05) {
-				f.fine = n
+		switch {
+		case f.fine < 0:
+			if math.Abs(rest) < nearlySettled*e || n-since >= unsteadyPeriods && f.trendless(n-unsteadyPeriods, nearlySettled) {
+				f.fine, since = n, n
 				f.tolerance = fineTolerance
 			}
-			continue
-		}
-		since := n - max(f.fine, lastJump)
-		if since >= 3*blockCycles {
-			switch {
-			case steady && math.Abs(rest) < settledChange*e:
-				return f.result(3*blockCycles, "")
-			case math.Abs(rest) < 0.1*e && f.jumps < mostJumps && rest != 0:
-				f.jump(1 + rest/e)
-				f.jumps++
-				lastJump = n
-				continue
-			}
-		}
-		if n-f.fine >= unsteadyBlocks*blockCycles && f.trendless(f.fine, 0.02) {
+		case steady && math.Abs(rest) < settledChange*e:
+			return f.result(3*size, "")
+		case math.Abs(rest) < farthestJump*e && rest != 0 && f.jumps < mostJumps:
+			f.jump(1 + rest/e)
+			f.jumps++
+			since = n
+		case n-f.fine >= unsteadyPeriods && f.trendless(f.fine, unsteadyChange):
 			return f.result(n-f.fine, "")
 		}
 	}
 	return Running{}, fmt.Errorf("%w: after %d periods (%.3g s) the top still changes from %.4g V to %.4g V in %d periods",
-		ErrNotSettled, len(f.periods), f.t, f.block(2)*f.ratio(), f.block(1)*f.ratio(), blockCycles)
+		ErrNotSettled, len(f.periods), f.t, f.block(2, mostBlock)*f.ratio(), f.block(1, mostBlock)*f.ratio(), mostBlock)
 }
 
 func (f *follower) ratio() float64 { return f.c.exciter.Coil.TopToFoot }
 
-// block returns the mean crest of the block that lies so many blocks back.
-func (f *follower) block(back int) float64 {
-	n := len(f.periods) - back*blockCycles
+// block returns the mean crest of the block of so many periods that lies so
+// many blocks back.
+func (f *follower) block(back, size int) float64 {
+	n := len(f.periods) - back*size
 	sum := 0.0
-	for _, p := range f.periods[n : n+blockCycles] {
+	for _, p := range f.periods[n : n+size] {
 		sum += p.crest
 	}
-	return sum / blockCycles
+	return sum / float64(size)
 }
 
 // trendless reports whether the crest, however it moves, has the same mean in

@@ -218,3 +218,79 @@ func (c *circuit) growth(u *[maxPorts]float64) (rate, frequency float64, err err
 	}
 	return rate, frequency, nil
 }
+
+// mostCoupling is where the search for a critical coupling ends.
+const mostCoupling = 0.99
+
+// CriticalCoupling returns the coupling coefficient from which a small
+// oscillation grows, with all else as it is; 1 if it grows at none. Just above
+// it the exciter may stay weak. The error is that of [Exciter.Start].
+func (x Exciter) CriticalCoupling() (float64, error) {
+	grows := func(k float64) (bool, error) {
+		x.Primary.Coupling = k
+		s, err := x.Start()
+		return s.Grows(), err
+	}
+	// From below: growth need not last to the strongest coupling.
+	least, most := 1e-5, 0.0
+	for k := 1e-3; k < mostCoupling; k *= 1.5 {
+		yes, err := grows(k)
+		if err != nil {
+			return 0, err
+		}
+		if yes {
+			most = k
+			break
+		}
+		least = k
+	}
+	if most == 0 {
+		return 1, nil
+	}
+	return halve(least, most, grows)
+}
+
+// CriticalBaseResistor returns the largest base resistor in ohm at which a small
+// oscillation grows, with all else as it is; 0 if it grows at none from 100 ohm
+// to 100 megohm. The error is that of [Exciter.Start].
+func (x Exciter) CriticalBaseResistor() (float64, error) {
+	grows := func(ohms float64) (bool, error) {
+		x.BaseResistor = ohms
+		s, err := x.Start()
+		return s.Grows(), err
+	}
+	least := 0.0
+	for ohms := 1e8; ohms >= 100; ohms /= 2 {
+		yes, err := grows(ohms)
+		if err != nil {
+			return 0, err
+		}
+		if !yes {
+			least = ohms
+			continue
+		}
+		if least == 0 {
+			return ohms, nil
+		}
+		return halve(least, ohms, grows)
+	}
+	return 0, nil
+}
+
+// halve closes in on where grows changes between a value at which it is false
+// and one at which it is true, by the geometric mean, to a part in ten thousand.
+func halve(no, yes float64, grows func(float64) (bool, error)) (float64, error) {
+	for math.Abs(yes/no-1) > 1e-4 {
+		middle := math.Sqrt(no * yes)
+		g, err := grows(middle)
+		if err != nil {
+			return 0, err
+		}
+		if g {
+			yes = middle
+		} else {
+			no = middle
+		}
+	}
+	return yes, nil
+}
