@@ -14,6 +14,7 @@ type Solver struct {
 	top       topCache // by the handbook
 	resonator resonator
 	curves    curveCache
+	band      bandCache
 }
 
 // NewSolver returns a solver that has kept nothing yet.
@@ -25,6 +26,17 @@ func Evaluate(ctx context.Context, d Design) (Report, error) { return NewSolver(
 // Evaluate returns the report of d. A design that cannot be built has none:
 // the error is then [Problems], the same as [Check] finds.
 func (s *Solver) Evaluate(ctx context.Context, d Design) (Report, error) {
+	return s.report(ctx, d, true)
+}
+
+// Quick is [Solver.Evaluate] for while a slider moves: what takes several times
+// as long as the rest, the band of the frequency, is nil.
+func (s *Solver) Quick(ctx context.Context, d Design) (Report, error) {
+	return s.report(ctx, d, false)
+}
+
+// report returns the report of d, with all that it has or what is quick.
+func (s *Solver) report(ctx context.Context, d Design, full bool) (Report, error) {
 	if err := ctx.Err(); err != nil {
 		return Report{}, err
 	}
@@ -64,6 +76,11 @@ func (s *Solver) Evaluate(ctx context.Context, d Design) (Report, error) {
 	r.Cautions = append(r.Cautions, solved.cautions...)
 	r.Cautions = append(r.Cautions, h.cautions...)
 	r.Cautions = append(r.Cautions, cautions(&d, &l)...)
+	if full {
+		if err := s.addBand(ctx, &d, &l, &r); err != nil {
+			return Report{}, err
+		}
+	}
 	return r, nil
 }
 
