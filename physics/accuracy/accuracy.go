@@ -45,6 +45,7 @@ func groups() []group {
 		{"Bodies by boundary elements", boundaryElements},
 		{"Wire rings", wireRings},
 		{"Inductance", inductances},
+		{"Resistance to alternating current", resistances},
 		{"Modes against full matrices of every turn", modes},
 		{"Modes against a full-wave solution", fullWave},
 		{"Measured coils", measured},

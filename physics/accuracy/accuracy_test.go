@@ -44,6 +44,7 @@ func TestValidationRows(t *testing.T) {
 		{"Bodies by boundary elements", 14 + 2 + 2 + 3 + 3, "the same but for spheroids and gradients"},
 		{"Wire rings", 14 + 14, "rings of bodies.json"},
 		{"Inductance", 10 + 16 + 9, "every tenth of Grover's 100 rows, windings and couplings of rings.json"},
+		{"Resistance to alternating current", 2*9 + 11, "nine wires at two frequencies, windings of winding_resistance.csv"},
 		{"Modes against full matrices of every turn", 51, "cases of coil_modes.json"},
 		{"Modes against a full-wave solution", 2 * 7, "two modes of 7 cases"},
 		{"Measured coils", 2, "readings of measured_coils.json"},
@@ -92,9 +93,11 @@ func TestReferenceIsThatOfTheTests(t *testing.T) {
 		t.Fatal(err)
 	}
 	elsewhere := map[string]string{
-		"fullwave.json": "../../testdata/fullwave/cases.json",
-		"nagaoka.csv":   "../inductance/testdata/nagaoka.csv",
-		"rings.json":    "../inductance/testdata/rings.json",
+		"fullwave.json":          "../../testdata/fullwave/cases.json",
+		"nagaoka.csv":            "../inductance/testdata/nagaoka.csv",
+		"rings.json":             "../inductance/testdata/rings.json",
+		"round_wire.csv":         "../loss/testdata/round_wire.csv",
+		"winding_resistance.csv": "../loss/testdata/coils.csv",
 	}
 	for _, entry := range entries {
 		original, ok := elsewhere[entry.Name()]

@@ -39,14 +39,11 @@ func inductances(_ context.Context, t *table) error {
 	}
 	const every = 10 // rows
 	for i := every; i < len(rows); i += every {
-		ratio, _, err := number(rows[i][0])
+		n, err := numbers(rows[i])
 		if err != nil {
 			return err
 		}
-		theirs, _, err := number(rows[i][1])
-		if err != nil {
-			return err
-		}
+		ratio, theirs := n[0], n[1]
 		t.add(subject{"Nagaoka coefficient", si.Plain, "Grover, Inductance Calculations (1946), table 36", printedNagaoka / theirs},
 			fmt.Sprintf("length %.2f of the diameter", ratio), theirs, inductance.Nagaoka(1/ratio))
 	}

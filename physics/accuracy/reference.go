@@ -48,3 +48,19 @@ func number(entry string) (x float64, ok bool, err error) {
 	x, err = strconv.ParseFloat(entry, 64)
 	return x, err == nil, err
 }
+
+// numbers reads the entries of a printed row, all of them stated.
+func numbers(row []string) ([]float64, error) {
+	out := make([]float64, len(row))
+	for i, entry := range row {
+		x, stated, err := number(entry)
+		if err != nil {
+			return nil, err
+		}
+		if !stated {
+			return nil, fmt.Errorf("column %d of a printed row is empty", i+1)
+		}
+		out[i] = x
+	}
+	return out, nil
+}
