@@ -60,24 +60,26 @@ func mutualSlope(a, b, d float64) float64 {
 // which for equal radii follow from m(d) alone, since M is homogeneous of the first degree
 // and obeys M_ρρ - M_ρ/ρ + M_dd = 0:
 //
-//	M_ρ = (m - d m')/2R,  M_ρR = m″ (1 + d²/2R²) - M_ρ/R.
+//	M_ρ = (m - d m')/2R,  M_ρR = m″ (1 + d²/2R²) - M_ρ/R,  M_dρ = M_dR = -d m″/2R.
 //
-// For straight wires they are a/d, 0, -a²/d² and a²/d².
+// The last one, times a²/μ₀R, is what a first harmonic across does to one along and the
+// other way round: a bent wire has it, a straight one has not. For straight wires the
+// kernels are a/d, 0, -a²/d², a²/d² and 0.
 type rowKernels struct {
-	along, across, dipoleAlong, dipoleAcross []float64 // from 0, which is not used
+	along, across, dipoleAlong, dipoleAcross, dipoleMixed []float64 // from 0, which is not used
 }
 
 // fill computes the kernels of turns of radius r, +Inf for straight wires, and wire
 // radius a, at the given pitch, all in m.
 func (k *rowKernels) fill(r, a, pitch float64, turns int) {
-	for _, v := range []*[]float64{&k.along, &k.across, &k.dipoleAlong, &k.dipoleAcross} {
+	for _, v := range []*[]float64{&k.along, &k.across, &k.dipoleAlong, &k.dipoleAcross, &k.dipoleMixed} {
 		*v = resize(*v, turns)
 	}
 	for n := 1; n < turns; n++ {
 		d := float64(n) * pitch
 		if math.IsInf(r, 1) {
 			w := a / d
-			k.along[n], k.across[n], k.dipoleAlong[n], k.dipoleAcross[n] = w, 0, -w*w, w*w
+			k.along[n], k.across[n], k.dipoleAlong[n], k.dipoleAcross[n], k.dipoleMixed[n] = w, 0, -w*w, w*w, 0
 			continue
 		}
 		m, first, second := equalLoops(r, d)
@@ -86,6 +88,7 @@ func (k *rowKernels) fill(r, a, pitch float64, turns int) {
 		k.along[n] = -scale * first
 		k.across[n] = scale * across
 		k.dipoleAlong[n] = -scale * a * second
+		k.dipoleMixed[n] = -scale * a * d * second / (2 * r)
 		k.dipoleAcross[n] = scale * a * (second*(1+d*d/(2*r*r)) - across/r)
 	}
 }

@@ -126,8 +126,9 @@ func (k *knots) reach(i, turns int) span {
 	return span{from, to + 1}
 }
 
-// spread sets dst, knots×knots, to the matrix of Σ_j w_j kernel(|j-i|) f_j over j ≠ i.
-func (k *knots) spread(dst, kernel []float64) {
+// spread sets dst, knots×knots, to the matrix of Σ_j w_j kernel(|j-i|) f_j over j ≠ i; below
+// is the factor of the kernel for j < i, 1 or -1.
+func (k *knots) spread(dst, kernel []float64, below float64) {
 	count := len(k.number)
 	clear(dst)
 	for row, i := range k.number {
@@ -140,6 +141,9 @@ func (k *knots) spread(dst, kernel []float64) {
 					continue
 				}
 				value, part := k.weight[j]*kernel[max(j-i, i-j)], float64(j-from)*step
+				if j < i {
+					value *= below
+				}
 				line[e] += (1 - part) * value
 				line[e+1] += part * value
 			}

@@ -41,18 +41,25 @@ const (
 
 	fewestHarmonics, mostHarmonics = 3, 24
 
+	// A wire that is thin against its skin throws high harmonics back little: this many,
+	// and two for every skin depth in the radius, suffice (TestValidationParallelWires).
+	thinHarmonics = 6
+
 	// nearestTouching keeps the ratio below 1/2, where wires touch.
 	nearestTouching = 0.4999
 )
 
-// set computes the constants. harmonics 0 lets the ratio decide how many.
+// set computes the constants. harmonics 0 lets the ratio decide how many; fewer than
+// two are taken as two.
 func (w *wires) set(ratio, thickness float64, harmonics int) {
 	w.ratio, w.thickness = math.Min(ratio, nearestTouching), thickness
 	if harmonics == 0 {
 		image := 2 * w.ratio / (1 + math.Sqrt(1-4*w.ratio*w.ratio))
-		harmonics = min(mostHarmonics, max(fewestHarmonics, int(math.Ceil(math.Log(rowTolerance)/(2*math.Log(image))))))
+		harmonics = int(math.Ceil(math.Log(rowTolerance) / (2 * math.Log(image))))
+		harmonics = min(mostHarmonics, max(fewestHarmonics, min(harmonics, thinHarmonics+int(2*thickness))))
 	}
-	w.count = harmonics
+	w.count = max(2, harmonics)
+	harmonics = w.count
 	w.shield, w.ratios = resize(w.shield, harmonics+1), resize(w.ratios, harmonics+2)
 	shielding(w.shield, w.ratios, thickness)
 	size := 2*harmonics + 1
@@ -143,7 +150,7 @@ func (s *system) prepare(w *wires, k *knots, f family, kernel []float64) error {
 	s.wires, s.knots, s.family = w, k, f
 	n, count := w.count, len(k.number)
 	s.dipole = resize(s.dipole, count*count)
-	k.spread(s.dipole, kernel)
+	k.spread(s.dipole, kernel, 1)
 	s.couple, s.block, s.pivot = resize(s.couple, n*n), resize(s.block, n*n), resize(s.pivot, n)
 	for i := 1; i <= n; i++ {
 		for m := 1; m <= n; m++ {
@@ -211,6 +218,18 @@ func (s *system) solve(tolerance float64) error {
 		return fmt.Errorf("%w: residual %g of %d harmonics at wire over pitch %g", ErrNotSolved, s.residual, s.wires.count, 2*s.wires.ratio)
 	}
 	return nil
+}
+
+// mixInto adds what the first harmonics of s send into those of the other family:
+// kernels is rowKernels.dipoleMixed, odd in the distance, as a matrix.
+func (s *system) mixInto(incoming []complex128, matrix []float64, sign float64) {
+	n, count := s.wires.count, len(s.knots.number)
+	for k := range s.line {
+		s.line[k] = -s.wires.shield[1] * s.solution[k*n]
+	}
+	for k := range count {
+		incoming[k*n] += complex(sign, 0) * sumOver(matrix[k*count:(k+1)*count], s.line)
+	}
 }
 
 // lossBetween is lossOf as a product: Σ Im χ_n Re(a_n b_n*).

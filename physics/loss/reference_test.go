@@ -67,6 +67,9 @@ func uniform(turns int) []float64 {
 }
 
 func TestValidationParallelWires(t *testing.T) {
+	if testing.Short() {
+		t.Skip("comparison with a field solver")
+	}
 	const allowed = 0.005 // required of two wires and of rows
 	var s Solver
 	worst := 0.0
@@ -98,11 +101,21 @@ func TestValidationParallelWires(t *testing.T) {
 }
 
 func TestValidationCoils(t *testing.T) {
+	if testing.Short() {
+		t.Skip("comparison with a field solver")
+	}
+	// What is left out is of the second order in the wire's radius over the coil's,
+	// times what the turns do to each other; the factor is measured.
+	const allowed = 0.005
+	const bend = 0.9
 	var s Solver
 	for _, row := range readReference(t, "coils.csv") {
 		turns, pitch, radius, thick, want := number(t, row[0]), number(t, row[1]), number(t, row[2]), number(t, row[3]), number(t, row[4])
-		w := testWire(radius*1e-3, pitch, thick)
-		got := ratioOf(t, &s, w, uniform(int(turns)))
-		t.Logf("%v: %.5f, want %.5f: %+.2f %%", row, got, want, 100*(got/want-1))
+		got := ratioOf(t, &s, testWire(radius*1e-3, pitch, thick), uniform(int(turns)))
+		off := got/want - 1
+		t.Logf("%g turns of radius %g a, pitch %g d, d %g skin depths: %+.2f %%", turns, radius, pitch, thick, 100*off)
+		if math.Abs(off) > allowed+bend/(radius*radius) {
+			t.Errorf("%g turns of radius %g a, pitch %g d, d %g skin depths: R/R0 = %.5f, want %.5f (finite elements)", turns, radius, pitch, thick, got, want)
+		}
 	}
 }

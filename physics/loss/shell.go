@@ -36,7 +36,7 @@ const stripFactor = 1 / (2 * math.Pi)
 //
 // That is the first order in the skin depth over the size of the body. mirror is the
 // height in m of a metal plane, nil for none; frequency is in Hz. With 32 strips the loss of
-// a sphere is good to 1 % (TestShellSphere).
+// a sphere is good to 1e-4 (TestShellSphere).
 //
 // Source: Smythe, Static and Dynamic Electricity, chapter 10, for the surface resistance.
 func ShellLoss(strips []Strip, sources []RingCurrent, mirror *float64, frequency float64, metal Metal) (InducedLoss, error) {

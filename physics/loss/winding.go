@@ -52,6 +52,7 @@ type Solver struct {
 	knots   knots
 	kernels rowKernels
 	mirror  []float64 // by sum of two turn numbers: along, then across
+	mixed   []float64 // knots×knots, first harmonic of one symmetry to that of the other
 	systems [2]system
 }
 
@@ -59,7 +60,7 @@ type Solver struct {
 // about twice that.
 const tolerance = 1e-7
 
-// harmonicsDirect is the distance in turns up to which currents drive second and
+// harmonicsDirect is the distance in turns up to which currents drive third and
 // higher harmonics.
 const harmonicsDirect = 30
 
@@ -163,12 +164,23 @@ func (s *Solver) harmonics(w Winding, frequency, last float64, current []float64
 		return err
 	}
 	s.drive(w, current)
-	for i := range s.systems {
-		if err := s.systems[i].solve(tolerance); err != nil {
-			return err
-		}
+	if err := odd.solve(tolerance); err != nil {
+		return err
 	}
-	return nil
+	if math.IsInf(w.Radius, 1) {
+		return even.solve(tolerance)
+	}
+	// What the families do to each other is of the first order in the wire's radius over
+	// the coil's: once there and back leaves out the third.
+	count := len(s.knots.number)
+	s.mixed = resize(s.mixed, count*count)
+	s.knots.spread(s.mixed, s.kernels.dipoleMixed, -1)
+	odd.mixInto(even.incoming, s.mixed, -1)
+	if err := even.solve(tolerance); err != nil {
+		return err
+	}
+	even.mixInto(odd.incoming, s.mixed, 1)
+	return odd.solve(tolerance)
 }
 
 // drive sets what the currents send into every knot.
@@ -181,14 +193,16 @@ func (s *Solver) drive(w Winding, current []float64) {
 	weight := s.knots.weight
 	for k, i := range s.knots.number {
 		even, odd := s.systems[0].incoming[k*n:(k+1)*n], s.systems[1].incoming[k*n:(k+1)*n]
-		along, across := 0.0, 0.0
+		along, across, gradient := 0.0, 0.0, 0.0
 		for j, c := range current[:i] {
 			along -= weight[j] * c * s.kernels.along[i-j]
 			across += weight[j] * c * s.kernels.across[i-j]
+			gradient -= weight[j] * c * s.kernels.dipoleAlong[i-j]
 		}
 		for j, c := range current[i+1:] {
 			along += weight[i+1+j] * c * s.kernels.along[j+1]
 			across += weight[i+1+j] * c * s.kernels.across[j+1]
+			gradient -= weight[i+1+j] * c * s.kernels.dipoleAlong[j+1]
 		}
 		if w.PlaneDistance > 0 {
 			for j, c := range current {
@@ -197,12 +211,12 @@ func (s *Solver) drive(w Winding, current []float64) {
 			}
 		}
 		even[0], odd[0] = complex(along, 0), complex(across, 0)+own*complex(current[i], 0)
+		even[1] = complex(gradient/math.Sqrt2, 0)
 		for j := max(0, i-harmonicsDirect); j <= min(turns-1, i+harmonicsDirect); j++ {
 			if j == i {
 				continue
 			}
 			x := s.wires.ratio / float64(j-i)
-			even[1] -= complex(weight[j]*current[j]*s.kernels.dipoleAlong[max(i-j, j-i)]/math.Sqrt2, 0)
 			value := weight[j] * current[j] * x * x
 			for m := 3; m <= n; m++ {
 				value *= x
