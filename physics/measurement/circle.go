@@ -27,136 +27,6 @@ func (c Circle) At(f float64) (complex128, bool) {
 	return c.model.at(f), true
 }
 
-// circleModel is the reflection of a resonator through a lossy coupling. With
-// the port's impedance over the reference
-//
-//	z = r + j(x + x′·ξ) + (f/f₀)² c e^(jψ)/(1 + jQ₀(f/f₀ − f₀/f)),  ξ = f/fᵣ − 1,
-//
-// Γ = (z − 1)/(z + 1). The first two terms are the coupling loop with its
-// losses and leads (x′ their inductance), the third is what the resonator
-// reflects into it; Foster's theorem makes ψ zero if nothing is lost between
-// port and loop, and lossy leads turn it a little.
-//
-// A resonator fed through a capacitance or at its foot is the dual: z stands
-// for the admittance and Γ changes its sign.
-type circleModel struct {
-	dual      bool
-	reference float64   // Hz, fᵣ
-	scale     float64   // of the first parameter
-	p         []float64 // (f₀/fᵣ − 1)·scale, ln Q₀, r, x, x′, ln c, ψ
-}
-
-// Places of the parameters.
-const (
-	atFrequency = iota
-	atQuality
-	atResistance
-	atReactance
-	atSlope
-	atSize
-	atTurn
-	circleParameters
-)
-
-func (m *circleModel) frequency() float64 {
-	return m.reference * (1 + m.p[atFrequency]/m.scale)
-}
-
-// parts returns z and its gradient by the parameters.
-func (m *circleModel) parts(f float64, gradient *[circleParameters]complex128) complex128 {
-	f0, q := m.frequency(), math.Exp(m.p[atQuality])
-	xi := f/m.reference - 1
-	t := f/f0 - f0/f
-	d := complex(1, q*t)
-	strength, dStrength := 1.0, 0.0 // (f/f₀)² and its logarithmic derivative by f₀
-	if !m.dual {
-		strength, dStrength = f*f/(f0*f0), -2/f0
-	}
-	term := cmplx.Rect(strength*math.Exp(m.p[atSize]), m.p[atTurn]) / d
-	if gradient != nil {
-		dt := -f/(f0*f0) - 1/f
-		gradient[atFrequency] = term * (complex(dStrength, 0) - complex(0, q*dt)/d) * complex(m.reference/m.scale, 0)
-		gradient[atQuality] = -term * complex(0, q*t) / d
-		gradient[atResistance] = 1
-		gradient[atReactance] = 1i
-		gradient[atSlope] = complex(0, xi)
-		gradient[atSize] = term
-		gradient[atTurn] = 1i * term
-	}
-	return complex(m.p[atResistance], m.p[atReactance]+m.p[atSlope]*xi) + term
-}
-
-// at returns Γ at a frequency in Hz.
-func (m *circleModel) at(f float64) complex128 {
-	z := m.parts(f, nil)
-	gamma := (z - 1) / (z + 1)
-	if m.dual {
-		gamma = -gamma
-	}
-	return gamma
-}
-
-// equations returns the equations of the model for some points of a sweep, two
-// per point.
-func (m *circleModel) equations(frequency []float64, gamma []complex128) equations {
-	return func(p []float64, add func(float64, []float64)) {
-		trial := *m
-		trial.p = p
-		var dz [circleParameters]complex128
-		var re, im [circleParameters]float64
-		for i, f := range frequency {
-			z := trial.parts(f, &dz)
-			measured := gamma[i]
-			if m.dual {
-				measured = -measured
-			}
-			r := measured - (z-1)/(z+1)
-			slope := 2 / ((z + 1) * (z + 1))
-			for k, d := range dz {
-				g := slope * d
-				re[k], im[k] = real(g), imag(g)
-			}
-			add(real(r), re[:])
-			add(imag(r), im[:])
-		}
-	}
-}
-
-// coupled returns what the resonator reflects over the impedance it sees, ρ.
-// Its real part is the coupling coefficient β; its imaginary part pulls the
-// frequency.
-func (m *circleModel) coupled() complex128 {
-	x := m.p[atReactance] + m.p[atSlope]*m.p[atFrequency]/m.scale
-	return cmplx.Rect(math.Exp(m.p[atSize]), m.p[atTurn]) / complex(1+m.p[atResistance], x)
-}
-
-// diameter returns the diameter of the circle in radii of the chart.
-func (m *circleModel) diameter() float64 {
-	rho := m.coupled()
-	zs := complex(m.p[atResistance], m.p[atReactance])
-	return cmplx.Abs(2 * rho / ((1 + zs) * complex(1+real(rho), 0)))
-}
-
-// detuned returns Γ at a frequency in Hz as it would be without the resonator.
-func (m *circleModel) detuned(f float64) complex128 {
-	z := complex(m.p[atResistance], m.p[atReactance]+m.p[atSlope]*(f/m.reference-1))
-	gamma := (z - 1) / (z + 1)
-	if m.dual {
-		gamma = -gamma
-	}
-	return gamma
-}
-
-// loaded returns the frequency in Hz at which the circle is crossed and the
-// loaded quality factor.
-func (m *circleModel) loaded() (frequency, quality float64) {
-	rho := m.coupled()
-	q := math.Exp(m.p[atQuality])
-	// 1 + ρ + jQ₀t is real at t = −Im ρ/Q₀.
-	half := -imag(rho) / (2 * q)
-	return m.frequency() * (half + math.Sqrt(1+half*half)), q / (1 + real(rho))
-}
-
 // FitReflection fits the resonance circle in a one-port's reflection, within a
 // range of frequency, and returns the coil's own resonant frequency and its
 // unloaded quality factor: what the port's and the coupling's losses and the
@@ -179,6 +49,10 @@ func FitReflection(r Reflection, within Range) Circle {
 	c.Points = len(r.Frequency)
 	return c
 }
+
+// leastDiameter is that of a circle worth a word: three times the noise that is
+// taken for the least.
+const leastDiameter = 3 * smallestNoise
 
 // fewestCirclePoints have three times as many numbers as the model parameters.
 const fewestCirclePoints = 11
@@ -204,18 +78,25 @@ func fitCircle(frequency []float64, gamma []complex128, choose bool) Circle {
 		c.say("%s", tooCoarse(frequency, best.center, unresolved*step))
 		return c
 	}
-	if _, _, err := c.settle(frequency, gamma, best, nil, firstBandwidths); err != nil {
-		c.say("The points near %s do not lie on a resonance circle.", hertz(best.center))
-		return c
+	var others []candidate
+	for range 2 { // the one that stands out most need not be the largest
+		if _, _, err := c.settle(frequency, gamma, best, nil, firstBandwidths); err != nil {
+			c.say("%s", nothingFound(frequency))
+			return c
+		}
+		others = c.others(frequency, gamma, noise)
+		if len(others) == 0 || largest(others).size <= c.model.diameter() {
+			break
+		}
+		best = largest(others)
 	}
-	others := c.others(frequency, gamma, noise)
 	bandwidths := fittedBandwidths
 	if !choose {
 		bandwidths = math.Inf(1)
 	}
 	from, to, err := c.settle(frequency, gamma, best, others, bandwidths)
 	if err != nil {
-		c.say("The points near %s do not lie on a resonance circle.", hertz(best.center))
+		c.say("%s", nothingFound(frequency))
 		return c
 	}
 	c.judge(frequency, from, to)
@@ -390,7 +271,7 @@ func (c *Circle) judge(frequency []float64, from, to int) {
 	m, best := c.model, c.minimum
 	inverse, err := best.inverse()
 	if err != nil {
-		c.say("The points near %s do not tell a resonance circle.", hertz(m.frequency()))
+		c.say("%s", nothingFound(frequency))
 		c.drop()
 		return
 	}
@@ -425,7 +306,7 @@ func (c *Circle) judge(frequency []float64, from, to int) {
 	fl := delta(func(m *circleModel) float64 { f, _ := m.loaded(); return f })
 	ql := delta(func(m *circleModel) float64 { _, q := m.loaded(); return q })
 	if f0 == nil || q0 == nil || coupling == nil || fl == nil || ql == nil {
-		c.say("The points near %s do not tell a resonance circle.", hertz(m.frequency()))
+		c.say("%s", nothingFound(frequency))
 		c.drop()
 		return
 	}
@@ -434,6 +315,10 @@ func (c *Circle) judge(frequency []float64, from, to int) {
 	bandwidth := c.bandwidth()
 	switch {
 	case f0.Value < frequency[from] || f0.Value > frequency[to-1] || f0.Sigma > largestFrequencySigma*f0.Value:
+		c.say("%s", nothingFound(frequency))
+		c.drop()
+		return
+	case c.Diameter < leastDiameter:
 		c.say("%s", nothingFound(frequency))
 		c.drop()
 		return
@@ -525,7 +410,7 @@ func (c *Circle) others(frequency []float64, gamma []complex128, noise float64) 
 		}
 		other.judge(frequency, from, to)
 		if other.Complete() && other.Diameter > smallestCompanion*c.model.diameter() && math.Abs(other.Frequency.Value-center) > besides*c.bandwidth() {
-			found = append(found, candidate{center: other.LoadedFrequency.Value, quality: other.LoadedQualityFactor.Value})
+			found = append(found, candidate{center: other.LoadedFrequency.Value, quality: other.LoadedQualityFactor.Value, size: other.Diameter})
 		}
 	}
 	return found
@@ -539,7 +424,7 @@ func (f *Fit) nameOthers() {
 		names = append(names, hertz(o))
 	}
 	if len(names) > 0 {
-		f.say("More resonances at %s; the one given stands out most.", list(names))
+		f.say("More resonances at %s; the one given is the strongest.", list(names))
 	}
 }
 

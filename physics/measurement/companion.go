@@ -112,3 +112,23 @@ func (f *modeFit) unexplained(i int) float64 {
 	mode := m.amplitude() * m.amplitude() / 2 * w4 * float64(size) / 2
 	return math.Sqrt(energy * (1 - 1/density) / mode)
 }
+
+// modulated says whether modes stand on both sides of a mode, equally far and
+// within what the stretch hardly resolves: they then are no resonances but the
+// side bands of an amplitude that is no exponential.
+func (f *modeFit) modulated(main int) bool {
+	const (
+		near  = 6.  // over the stretch's length, in Hz
+		equal = 0.3 // relative difference of the two distances
+	)
+	reach := 2 * math.Pi * near / f.length()
+	for i, a := range f.modes {
+		for j, b := range f.modes {
+			below, above := f.modes[main].omega-a.omega, b.omega-f.modes[main].omega
+			if i != main && j != main && below > 0 && above > 0 && below < reach && above < reach && math.Abs(below-above) < equal*(below+above)/2 {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -84,20 +84,23 @@ func scaledNormal(normal *mat.SymDense, damping float64) (*mat.SymDense, []float
 // common practice, no source.
 func leastSquares(start []float64, eq equations) (minimum, error) {
 	const (
-		limit      = 100  // steps
-		damping0   = 1e-3 // of the scaled diagonal
-		weaker     = 1. / 8
-		stronger   = 6.0
-		most       = 1e12  // damping: no step is small enough
-		enough     = 1e-10 // squared step in units of the parameters' variance, per parameter
-		still      = 1e-13 // relative fall of the sum that is rounding
-		tinyFactor = 1e-30 // of the sum of squares: an exact fit
+		limit    = 100  // steps
+		damping0 = 1e-3 // of the scaled diagonal
+		weaker   = 1. / 8
+		stronger = 6.0
+		most     = 1e12  // damping: no step is small enough
+		enough   = 1e-10 // squared step in units of the parameters' variance, per parameter
+		still    = 1e-13 // relative fall of the sum that is rounding
+		exact    = 1e-20 // of the sum at the start: what is left is rounding
+		rounding = 1e-11 // of a parameter, a step that is none
+		small    = 1e-3  // parameter that counts as no smaller
 	)
 	n := len(start)
 	at := assess(start, eq)
 	if math.IsNaN(at.sum) || math.IsInf(at.sum, 0) {
 		return minimum{}, errNoFit
 	}
+	first := at.sum
 	damping := damping0
 	step := mat.NewVecDense(n, nil)
 	for range limit {
@@ -131,11 +134,13 @@ func leastSquares(start []float64, eq equations) (minimum, error) {
 			continue
 		}
 		length := 0.0 // of the step, in sigmas of the parameters
+		tiny := true
 		for i := range n {
 			length += step.AtVec(i) * rhs.AtVec(i)
+			tiny = tiny && math.Abs(trial[i]-at.p[i]) <= rounding*max(math.Abs(trial[i]), small)
 		}
 		done := damping < 1 && length <= enough*float64(n)*next.variance() ||
-			at.sum-next.sum <= still*at.sum || next.sum <= tinyFactor*at.sum
+			at.sum-next.sum <= still*at.sum || next.sum <= exact*first || tiny
 		at = next
 		if done {
 			return at.minimum, nil

@@ -189,3 +189,17 @@ func (f *modeFit) at(t float64) float64 {
 	}
 	return v
 }
+
+// undoMerging gives the modes the amplitudes they had before samples were
+// averaged in groups of merged.
+func (f *modeFit) undoMerging(merged int) {
+	h := f.interval / float64(merged)
+	for i, m := range f.modes {
+		var gain complex128 // of averaging, about the middle of the group
+		for k := range merged {
+			gain += cmplx.Exp(complex(-m.alpha, m.omega) * complex((float64(k)-float64(merged-1)/2)*h, 0))
+		}
+		z := complex(m.a, -m.b) * complex(float64(merged), 0) / gain
+		f.modes[i].a, f.modes[i].b = real(z), -imag(z)
+	}
+}

@@ -10,9 +10,10 @@ import (
 // Peak is a fitted resonance in amplitude against frequency.
 type Peak struct {
 	Fit
-	Fitted Range   // Hz; zero if none
-	unit   float64 // amplitude that counts as one; dB that count as none
-	model  *peakModel
+	Fitted  Range // Hz; zero if none
+	decibel bool
+	unit    float64 // amplitude that counts as one; dB that count as none
+	model   *peakModel
 }
 
 // At returns the fitted amplitude at a frequency in Hz, in the unit of the
@@ -22,10 +23,11 @@ func (p Peak) At(f float64) (float64, bool) {
 	if p.Frequency == nil || f < p.Fitted.From || f > p.Fitted.To {
 		return 0, false
 	}
-	if p.model.decibel {
-		return p.model.at(f) + p.unit, true
+	power := p.model.power(f, nil)
+	if p.decibel {
+		return 10*math.Log10(max(power, leastPower)) + p.unit, true
 	}
-	return p.model.at(f) * p.unit, true
+	return math.Sqrt(max(power, 0)) * p.unit, true
 }
 
 // peakModel is the square of an amplitude,
@@ -36,7 +38,7 @@ func (p Peak) At(f float64) (float64, bool) {
 // quadrature with it, leaking past the coil, makes a and b, and noise or
 // anything that adds in power makes c. A resonance that takes away has a < 0.
 type peakModel struct {
-	decibel   bool
+	decibel   bool      // residuals are counted in dB
 	reference float64   // Hz
 	scale     float64   // of the first parameter
 	p         []float64 // (f₀/fᵣ − 1)·scale, ln Q, c, a, b
@@ -45,6 +47,9 @@ type peakModel struct {
 const peakParameters = 5
 
 func (m *peakModel) frequency() float64 { return m.reference * (1 + m.p[0]/m.scale) }
+
+// height returns how far P rises or falls at the resonance.
+func (m *peakModel) height() float64 { return math.Hypot(m.p[3], m.p[4]) }
 
 // power returns P and its gradient.
 func (m *peakModel) power(f float64, gradient *[peakParameters]float64) float64 {
@@ -61,22 +66,20 @@ func (m *peakModel) power(f float64, gradient *[peakParameters]float64) float64 
 	return m.p[2] + (a+b*tau)/d
 }
 
-// at returns the amplitude at a frequency in Hz.
-func (m *peakModel) at(f float64) float64 {
-	v, _ := m.shown(m.power(f, nil))
-	return v
-}
+// leastPower is the P that stands for none, 80 dB under the largest.
+const leastPower = 1e-8
 
-// shown turns P into what the file shows, an amplitude or dB, and returns the
-// derivative too.
+// shown turns P into what residuals are counted in, an amplitude or dB, and
+// returns the derivative too. Below leastPower, and below zero, where a fit may
+// stray, it goes on as a straight line, so that it leads back.
 func (m *peakModel) shown(power float64) (v, derivative float64) {
-	const least = 1e-20 // P that stands for none
-	power = max(power, least)
+	at := max(power, leastPower)
 	if m.decibel {
-		return 10 * math.Log10(power), 10 / math.Ln10 / power
+		v, derivative = 10*math.Log10(at), 10/math.Ln10/at
+	} else {
+		v, derivative = math.Sqrt(at), 0.5/math.Sqrt(at)
 	}
-	v = math.Sqrt(power)
-	return v, 0.5 / v
+	return v + derivative*(power-at), derivative
 }
 
 func (m *peakModel) equations(frequency, values []float64) equations {
@@ -98,9 +101,9 @@ func (m *peakModel) equations(frequency, values []float64) equations {
 // within a range of frequency. The quality factor is that of the coil as it was
 // measured, with what drive and probe load it by.
 //
-// Residuals are counted as the file shows them, in amplitude or in dB. Sigma
-// holds for noise that differs along the sweep: it is the sandwich estimate
-// with the third correction for leverage.
+// Residuals are counted in amplitude or in dB, whichever noise is likelier.
+// Sigma holds for noise that differs along the sweep: it is the sandwich
+// estimate with the third correction for leverage.
 //
 // Source: J. G. MacKinnon and H. White, Some Heteroskedasticity-Consistent
 // Covariance Matrix Estimators, J. Econometrics 29 (1985) 305, from memory.
@@ -126,14 +129,13 @@ func fitPeak(frequency, amplitude []float64, decibel, choose bool) Peak {
 		p.say("The amplitudes are all zero.")
 		return p
 	}
-	s := sweepData{frequency: frequency, values: make([]float64, n), power: make([]float64, n), decibel: decibel}
+	p.decibel = decibel
+	s := sweepData{frequency: frequency, power: make([]float64, n)}
 	for i, a := range amplitude {
 		if decibel {
-			s.values[i] = a - p.unit
-			s.power[i] = math.Pow(10, s.values[i]/10)
+			s.power[i] = math.Pow(10, (a-p.unit)/10)
 		} else {
-			s.values[i] = a / p.unit
-			s.power[i] = s.values[i] * s.values[i]
+			s.power[i] = (a / p.unit) * (a / p.unit)
 		}
 	}
 	noise := max(scalarNoise(s.power), smallestNoise)
@@ -147,18 +149,26 @@ func fitPeak(frequency, amplitude []float64, decibel, choose bool) Peak {
 		p.say("%s", tooCoarse(frequency, best.center, unresolved*step))
 		return p
 	}
-	found, err := s.settle(best, nil, firstBandwidths)
 	var others []candidate
-	if err == nil {
-		others = s.others(found, noise)
-		bandwidths := fittedBandwidths
-		if !choose {
-			bandwidths = math.Inf(1)
+	for range 2 { // the one that stands out most need not be the largest
+		found, err := s.settle(best, nil, firstBandwidths)
+		if err != nil {
+			p.say("%s", nothingFound(frequency))
+			return p
 		}
-		found, err = s.settle(best, others, bandwidths)
+		others = s.others(found, noise)
+		if len(others) == 0 || largest(others).size <= found.model.height() {
+			break
+		}
+		best = largest(others)
 	}
+	bandwidths := fittedBandwidths
+	if !choose {
+		bandwidths = math.Inf(1)
+	}
+	found, err := s.settleLikelier(best, others, bandwidths)
 	if err != nil {
-		p.say("The points near %s do not lie on a resonance.", hertz(best.center))
+		p.say("%s", nothingFound(frequency))
 		return p
 	}
 	f, q := found.frequency, found.quality
@@ -186,9 +196,47 @@ func fitPeak(frequency, amplitude []float64, decibel, choose bool) Peak {
 // sweepData is a sweep as it is fitted.
 type sweepData struct {
 	frequency []float64 // Hz
-	values    []float64 // what the file shows, over the largest or in dB under it
 	power     []float64 // square of the amplitude, over the largest
-	decibel   bool
+	decibel   bool      // residuals are counted in dB, else in amplitude
+}
+
+// values returns what residuals are counted in.
+func (s sweepData) values() []float64 {
+	out := make([]float64, len(s.power))
+	for i, p := range s.power {
+		out[i], _ = (&peakModel{decibel: s.decibel}).shown(p)
+	}
+	return out
+}
+
+// settleLikelier settles with residuals counted in amplitude and in dB and
+// returns the fit by the likelier noise: alike in amplitude all along the
+// sweep, as a receiver's is, or alike in dB, as that of a drive which wanders.
+func (s sweepData) settleLikelier(best candidate, others []candidate, bandwidths float64) (foundPeak, error) {
+	linear, level := s, s
+	linear.decibel, level.decibel = false, true
+	a, errA := linear.settle(best, others, bandwidths)
+	b, errB := level.settle(best, others, bandwidths)
+	switch {
+	case errA != nil:
+		return b, errB
+	case errB != nil || a.fitted != b.fitted:
+		return a, nil
+	}
+	// Both are normal densities of the same amplitudes A; one in dB has the
+	// density of 20 log₁₀ A times d(20 log₁₀ A)/dA.
+	logA := -0.5 * float64(a.count) * math.Log(a.sum+math.SmallestNonzeroFloat64)
+	logB := -0.5 * float64(b.count) * math.Log(b.sum+math.SmallestNonzeroFloat64)
+	from, to := b.fitted.limits(s.frequency)
+	for _, p := range s.power[from:to] {
+		_, slope := (&peakModel{decibel: true}).shown(p) // dB per P
+		_, unit := (&peakModel{}).shown(p)               // A per P
+		logB += math.Log(slope / unit)
+	}
+	if logB > logA {
+		return b, nil
+	}
+	return a, nil
 }
 
 // foundPeak is a fit of one resonance.
@@ -196,7 +244,9 @@ type foundPeak struct {
 	model              *peakModel
 	frequency, quality *Estimate
 	fitted             Range
-	inside             bool // the frequency lies among the points fitted
+	sum                float64 // of squared residuals
+	count              int     // of points
+	inside             bool    // the frequency lies among the points fitted
 }
 
 // settle fits the model around a candidate, over points that it chooses by the
@@ -218,15 +268,11 @@ func (s sweepData) settle(best candidate, others []candidate, bandwidths float64
 // others returns the other resonances of a sweep: what the search finds once
 // the fitted one is taken off the data and what then holds as a resonance.
 func (s sweepData) others(main foundPeak, noise float64) []candidate {
-	height := func(m *peakModel) float64 { return math.Hypot(m.p[3], m.p[4]) }
 	bandwidth := main.frequency.Value / main.quality.Value
 	rest := s
 	rest.power = make([]float64, len(s.power))
-	rest.values = make([]float64, len(s.power))
-	rest.decibel = false
 	for i, f := range s.frequency {
-		rest.power[i] = s.power[i] - (main.model.power(f, nil) - main.model.p[2])
-		rest.values[i] = math.Sqrt(max(rest.power[i], 0))
+		rest.power[i] = max(s.power[i]-(main.model.power(f, nil)-main.model.p[2]), 0)
 	}
 	var found []candidate
 	for _, t := range search(s.frequency, leastSignificance*noise*noise, peakTrial(s.frequency, rest.power, noise)) {
@@ -235,11 +281,11 @@ func (s sweepData) others(main foundPeak, noise float64) []candidate {
 		}
 		o, err := rest.settle(t, nil, firstBandwidths)
 		if err != nil || !o.inside || o.quality.Sigma > largestQualitySigma*o.quality.Value || o.frequency.Sigma > largestFrequencySigma*o.frequency.Value ||
-			height(o.model) < smallestCompanion*smallestCompanion*height(main.model) ||
+			o.model.height() < smallestCompanion*smallestCompanion*main.model.height() ||
 			math.Abs(o.frequency.Value-main.frequency.Value) < besides*bandwidth {
 			continue
 		}
-		found = append(found, candidate{center: o.frequency.Value, quality: o.quality.Value})
+		found = append(found, candidate{center: o.frequency.Value, quality: o.quality.Value, size: o.model.height()})
 	}
 	return found
 }
@@ -287,7 +333,7 @@ func scalarNoise(values []float64) float64 {
 
 // fit fits the model to the points [from, to) from a candidate on.
 func (s sweepData) fit(from, to int, c candidate) (foundPeak, error) {
-	frequency, values, power := s.frequency[from:to], s.values[from:to], s.power[from:to]
+	frequency, values, power := s.frequency[from:to], s.values()[from:to], s.power[from:to]
 	m := &peakModel{decibel: s.decibel, reference: c.center, scale: c.quality}
 	linear := func(p []float64, add func(float64, []float64)) { // c, a and b for the candidate as it is
 		for i, f := range frequency {
@@ -319,6 +365,8 @@ func (s sweepData) fit(from, to int, c candidate) (foundPeak, error) {
 		frequency: known(m.frequency(), m.reference/m.scale*math.Sqrt(covariance.At(0, 0))),
 		quality:   known(q, q*math.Sqrt(covariance.At(1, 1))),
 		fitted:    Range{frequency[0], frequency[len(frequency)-1]},
+		sum:       best.sum,
+		count:     best.count,
 	}
 	if found.frequency == nil || found.quality == nil {
 		return foundPeak{}, errNoFit

@@ -26,6 +26,10 @@ type Channel struct {
 // maxSamples bounds the samples of all channels together, 1 GiB of them.
 const maxSamples = 1 << 28
 
+// roomier is by how much more samples room is made than the first lines of a
+// file suggest.
+const roomier = 1.05
+
 // ReadRecord reads an oscilloscope's text file. It finds out by itself what
 // stands between columns (tab, semicolon, comma, bar or blanks), whether
 // decimals have a point or a comma, where the lines of heading end and what
@@ -48,6 +52,12 @@ func ReadRecord(ctx context.Context, from io.Reader, options ReadOptions) (Recor
 		if axis.column {
 			first = 1
 		}
+		// Room for all samples at once keeps a large file from being copied
+		// over and over as it grows.
+		expected := 0
+		if t.bytes > 0 {
+			expected = int(min(roomier*float64(options.Size)/t.bytes, maxSamples/float64(len(t.columns))))
+		}
 		if len(t.columns) <= first {
 			return fmt.Errorf("line %d %w: there is a column of time and none of a signal", t.first, ErrFile)
 		}
@@ -56,7 +66,7 @@ func ReadRecord(ctx context.Context, from io.Reader, options ReadOptions) (Recor
 			if name == "" {
 				name = fmt.Sprintf("column %d", t.columns[i]+1)
 			}
-			record.Channels = append(record.Channels, Channel{Name: name, Unit: t.units[i]})
+			record.Channels = append(record.Channels, Channel{Name: name, Unit: t.units[i], Samples: make([]float32, 0, expected)})
 		}
 		return nil
 	}, func(line int, values []float64) error {

@@ -101,8 +101,9 @@ const (
 	leastAmplitude     = 5.   // amplitude over its sigma
 	smallestCompanion  = 0.02 // of the main amplitude, worth reporting
 	mostCompanions     = 3
-	closePair          = 0.3 // relative distance of two frequencies that beat
-	largestUnexplained = 0.1 // of the amplitude, left over near the frequency, worth saying
+	closePair          = 0.3  // relative distance of two frequencies that beat
+	largestUnexplained = 0.05 // of the amplitude, left over near the frequency, worth saying
+	mostUnexplained    = 0.2  // of the amplitude, beyond which the fit means nothing
 )
 
 // fitTrace fits one trace that begins at start.
@@ -111,6 +112,10 @@ func fitTrace(ctx context.Context, samples []float32, interval, start float64) R
 	const fewest = 32 // samples
 	if len(samples) < fewest {
 		r.say("The trace is too short: %d samples.", len(samples))
+		return r
+	}
+	if slices.Min(samples) == slices.Max(samples) {
+		r.say("The trace is flat at %.3g.", samples[0])
 		return r
 	}
 	frequency, height := strongestOscillation(samples, interval)
@@ -125,19 +130,21 @@ func fitTrace(ctx context.Context, samples []float32, interval, start float64) R
 	s := stretch{samples: samples, interval: interval, frequency: frequency}
 	s.clip = findClipping(samples, 1/(frequency*interval))
 	if !s.locate() {
-		r.say("%sToo little of the decay is in the trace to fit it.", s.clipped(start))
+		r.say("%s Too little of the decay is in the trace to fit it.", s.clipped(start))
 		return r
 	}
 	fit, err := s.fit(ctx)
 	if err != nil {
-		r.say("%sNo decaying oscillation fits the trace.", s.clipped(start))
+		r.say("%s No decaying oscillation fits the trace.", s.clipped(start))
 		return r
 	}
 	r.fit = fit
-	r.start = start + s.timeOf(s.from)
-	r.Fitted = Range{r.start, r.start + fit.length()}
-	r.Message = s.clipped(start)
+	from := start + s.timeOf(s.from)
+	r.start = from + s.timeOf(s.merged-1)/2 // an average stands for the middle of its samples
+	r.Fitted = Range{from, from + fit.length()}
+	r.say("%s", s.clipped(start))
 	r.judge()
+	fit.undoMerging(s.merged)
 	return r
 }
 
@@ -147,8 +154,14 @@ func (r *RingDown) judge() {
 	fit := r.fit
 	main, noise := fit.main()
 	if main < 0 {
-		cycles := fit.modes[0].omega / (2 * math.Pi) * fit.length()
-		r.say("The oscillation does not decay within %.0f cycles: the drive was still on, or the trace is far too short.", cycles)
+		const faint = 8 // sigmas of the amplitude
+		m := fit.modes[0]
+		switch cycles := m.omega / (2 * math.Pi) * fit.length(); {
+		case cycles < fewestCycles || m.amplitude() < faint*math.Sqrt(2*fit.minimum.sum)/float64(fit.minimum.count):
+			r.say("No decaying oscillation stands out of the trace.")
+		default:
+			r.say("The oscillation does not decay within %.0f cycles: the drive was still on, or the trace is far too short.", cycles)
+		}
 		r.dropFit()
 		return
 	}
@@ -165,12 +178,16 @@ func (r *RingDown) judge() {
 		r.say("Only %.1f cycles are in the trace: too short to tell a frequency.", cycles)
 		r.dropFit()
 		return
-	case fit.unexplained(main) > 0.5:
-		r.say("The trace is no decaying oscillation: what the fit leaves over is as large as what it explains.")
+	case fit.unexplained(main) > mostUnexplained:
+		r.say("The trace is no decaying oscillation alone: the fit leaves over %.0f %% of it near its frequency.", 100*fit.unexplained(main))
 		r.dropFit()
 		return
 	}
 	r.Frequency = frequency
+	if fit.modulated(main) {
+		r.say("The oscillation does not fall as an exponential: its amplitude goes up or down by other laws, so it has no quality factor.")
+		return
+	}
 	if quality != nil && quality.Sigma <= largestQualitySigma*quality.Value {
 		r.QualityFactor = quality
 	} else {

@@ -83,45 +83,50 @@ func peak(values []float64, lowest, highest int) (bin, height float64) {
 // stands out most of a trace, wherever in it it rings and however finely it is
 // sampled, and how far it stands out over the noise around it, in power.
 //
-// It looks at windows of the same number of samples on the trace and on copies
-// of it that are smoothed and thinned out by two again and again.
+// It looks at windows of several lengths, as a decay stands out most of a window
+// about as long, on the trace and on copies of it that are smoothed and thinned
+// out by two again and again.
 func strongestOscillation(samples []float32, interval float64) (frequency, height float64) {
 	const (
-		window     = 8192 // samples
+		longest    = 8192 // samples of a window
+		shorter    = 4    // a window's length over the next one's
 		fewest     = 32   // samples of a window worth looking at
-		lowestBin  = 6    // of a padded window: a little over one cycle and a half
+		lowestBin  = 6    // of a window padded to twice its length: three cycles
 		thinnedMax = 0.5  // of the highest frequency, what thinning leaves without its mirror image
 	)
 	begin := loudestBlock(samples)
 	level := samples
-	buffer := make([]float64, window)
+	buffer := make([]float64, longest)
 	for step := interval; ; step *= 2 {
-		if begin > len(level)-fewest {
-			begin = max(0, len(level)-fewest)
-		}
+		begin = max(0, min(begin, len(level)-fewest))
 		for _, from := range []int{begin, 0} {
-			part := level[from:min(from+window, len(level))]
-			if len(part) < fewest {
-				return frequency, height
-			}
-			x := buffer[:len(part)]
-			for i, v := range part {
-				x[i] = float64(v)
-			}
-			detrend(x)
-			power, size := periodogram(x)
-			highest := len(power) - 1
-			if step > interval {
-				highest = int(thinnedMax * float64(highest))
-			}
-			if bin, h := peak(prominence(power), lowestBin*size/(2*max(len(part), 1)), highest); h > height {
-				frequency, height = bin/(float64(size)*step), h
+			for window := longest; window >= fewest; window /= shorter {
+				if len(level)-from <= window/shorter && window > fewest*shorter {
+					continue // the next shorter one holds all of it
+				}
+				part := level[from:min(from+window, len(level))]
+				if len(part) < fewest {
+					break
+				}
+				x := buffer[:len(part)]
+				for i, v := range part {
+					x[i] = float64(v)
+				}
+				detrend(x)
+				power, size := periodogram(x)
+				highest := len(power) - 1
+				if step > interval {
+					highest = int(thinnedMax * float64(highest))
+				}
+				if bin, h := peak(prominence(power), lowestBin*size/(2*len(part)), highest); h > height {
+					frequency, height = bin/(float64(size)*step), h
+				}
 			}
 			if begin == 0 {
 				break
 			}
 		}
-		if len(level) <= window {
+		if len(level) <= longest {
 			return frequency, height
 		}
 		level = thinned(level)
@@ -179,11 +184,12 @@ func detrend(x []float64) {
 	}
 }
 
-// envelope returns the amplitude of the part of a trace near a frequency in
-// Hz, one per block of samples.
-func envelope(samples []float32, interval, frequency float64, block int) []float64 {
+// envelope returns amplitude and phase of the part of a trace near a frequency
+// in Hz, one per block of samples: the complex number A e^(jφ) of A cos(ωt + φ),
+// with the time counted from the first sample.
+func envelope(samples []float32, interval, frequency float64, block int) []complex128 {
 	turn := cmplx.Exp(complex(0, -2*math.Pi*frequency*interval))
-	out := make([]float64, 0, len(samples)/block)
+	out := make([]complex128, 0, len(samples)/block)
 	for from := 0; from+block <= len(samples); from += block {
 		mean := 0.0
 		for _, v := range samples[from : from+block] {
@@ -191,12 +197,12 @@ func envelope(samples []float32, interval, frequency float64, block int) []float
 		}
 		mean /= float64(block)
 		var sum complex128
-		phasor := complex(1, 0)
+		phasor := cmplx.Exp(complex(0, -2*math.Pi*math.Mod(frequency*interval*float64(from), 1)))
 		for _, v := range samples[from : from+block] {
 			sum += complex(float64(v)-mean, 0) * phasor
 			phasor *= turn
 		}
-		out = append(out, 2*cmplx.Abs(sum)/float64(block))
+		out = append(out, sum*complex(2/float64(block), 0))
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/cmplx"
 )
 
 // stretch is the part of a trace that is fitted.
@@ -18,15 +19,22 @@ type stretch struct {
 	earliest  int       // sample before which it must not begin
 }
 
-// cyclesPerBlock is the length of the blocks in which the envelope is looked
-// at: short against a decay and long enough to tell the frequency.
-const cyclesPerBlock = 2
-
 func (s *stretch) timeOf(sample int) float64 { return float64(sample) * s.interval }
 
+// block returns the samples of the blocks in which the envelope is looked at:
+// short against a decay and long enough to tell the frequency.
 func (s *stretch) block() int {
-	const fewest = 16 // samples, for the mean of a block to be one
-	return max(int(math.Round(cyclesPerBlock/(s.frequency*s.interval))), fewest)
+	const (
+		cycles    = 2
+		fewest    = 12 // samples
+		fewBlocks = 12 // a trace of fewer is looked at cycle by cycle
+	)
+	perCycle := 1 / (s.frequency * s.interval)
+	block := max(int(math.Round(cycles*perCycle)), fewest)
+	if len(s.samples) < fewBlocks*block {
+		block = max(int(math.Round(perCycle)), fewest)
+	}
+	return block
 }
 
 // clipped returns a sentence on what was left out, or "".
@@ -34,7 +42,7 @@ func (s *stretch) clipped(start float64) string {
 	if s.clip == nil {
 		return ""
 	}
-	return fmt.Sprintf("The trace is clipped at %.3g until %s and was left out so far: choose a larger range. ", s.clip.level, seconds(start+s.timeOf(s.clip.last)))
+	return fmt.Sprintf("The trace is clipped at %.3g until %s, and that part is left out; choose a coarser vertical scale.", s.clip.level, seconds(start+s.timeOf(s.clip.last)))
 }
 
 // locate finds the decay by the envelope: it begins after the last block near
@@ -51,13 +59,15 @@ func (s *stretch) locate() bool {
 		s.earliest = s.clip.last + 1
 	}
 	block := s.block()
-	env := envelope(s.samples[s.earliest:], s.interval, s.frequency, block)
-	if len(env) < fewest {
+	phasors := envelope(s.samples[s.earliest:], s.interval, s.frequency, block)
+	if len(phasors) < fewest {
 		return false
 	}
+	env := make([]float64, len(phasors))
 	largest := 0.0
-	for _, e := range env {
-		largest = max(largest, e)
+	for i, z := range phasors {
+		env[i] = cmplx.Abs(z)
+		largest = max(largest, env[i])
 	}
 	first := 0
 	for i, e := range env {
@@ -81,6 +91,11 @@ func (s *stretch) locate() bool {
 		s.to = len(s.samples)
 	}
 	s.alpha = slopeOfLog(env[first:last]) / s.timeOf(block)
+	var turned complex128 // from block to block
+	for i := first; i+1 < last; i++ {
+		turned += phasors[i+1] * cmplx.Conj(phasors[i])
+	}
+	s.frequency += cmplx.Phase(turned) / (2 * math.Pi * s.timeOf(block))
 	return true
 }
 

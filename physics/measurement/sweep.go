@@ -29,6 +29,7 @@ type candidate struct {
 	quality float64 // loaded
 	rise    float64 // fall of the sum of squares that it brings
 	score   float64 // rise over what is left
+	size    float64 // of a fitted one: diameter of the circle, or height
 }
 
 // bandwidth returns the distance of the half-power points in Hz.
@@ -60,7 +61,7 @@ func search(frequency []float64, significant float64, try trial) []candidate {
 			to := sort.SearchFloat64s(frequency, center+halfWindow*width)
 			from, to = widened(from, to, fewest, n)
 			if rise, rest := try(from, to, center, quality); rise >= significant {
-				all = append(all, candidate{center, quality, rise, rise / rest})
+				all = append(all, candidate{center: center, quality: quality, rise: rise, score: rise / rest})
 			}
 			center += max(placeStep*width, step/4)
 		}
@@ -78,6 +79,11 @@ func search(frequency []float64, significant float64, try trial) []candidate {
 		}
 	}
 	return distinct
+}
+
+// largest returns the candidate of the largest size.
+func largest(candidates []candidate) candidate {
+	return slices.MaxFunc(candidates, func(a, b candidate) int { return cmp.Compare(a.size, b.size) })
 }
 
 // medianStep returns the median distance of neighbouring frequencies.

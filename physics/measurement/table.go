@@ -59,6 +59,7 @@ type table struct {
 	head    [][]string  // cells of the lines before the numbers
 	rows    [][]float64 // the first rows, at most sniffedRows, one value per column
 	first   int         // number of the first line of numbers, from 1
+	bytes   float64     // of a line of numbers, in the mean of the first ones
 }
 
 // readTable reads a table of numbers. It calls begin once, with the beginning
@@ -294,8 +295,10 @@ func (t *table) findStart(lines [][]byte) {
 	for _, l := range lines[t.first-1:] {
 		if len(t.rows) < sniffedRows && !skipped(l) && t.parse(l, values) == "" {
 			t.rows = append(t.rows, slices.Clone(values))
+			t.bytes += float64(len(l) + 1)
 		}
 	}
+	t.bytes /= float64(max(len(t.rows), 1))
 	t.nameColumns()
 }
 
