@@ -27,9 +27,9 @@
 // a net current, and the two symmetries mix (ownCurvature, Solver.shift, rowKernels).
 //
 // Only some turns have unknowns, every one near the ends and ever fewer inwards, the
-// others lie on a line between them (knots.go): 24 to 34 for 450 turns, with 3 to 24 harmonics
+// others lie on a line between them (knots.go): 34 for 450 turns, with 3 to 24 harmonics
 // in either symmetry. The equations are solved by minimal residuals, each wire preconditioned
-// as one of an endless row (krylov.go): 6 to 25 steps.
+// as one of an endless row (krylov.go): 6 to 12 steps.
 //
 // # How well
 //

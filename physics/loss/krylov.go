@@ -5,8 +5,8 @@ import (
 	"math/cmplx"
 )
 
-// mostSteps bounds the steps of krylov.solve. Rows of wires 0.98 pitches thick
-// settle in 25, the usual ones in 6 to 10.
+// mostSteps bounds the steps of krylov.solve. 450 turns of wire 4 skin depths thick take
+// 6 to 12, touching wires 200 thick 46.
 const mostSteps = 80
 
 // krylov solves complex linear systems by the generalised minimal residual method

@@ -44,6 +44,10 @@ func TestMedhurst(t *testing.T) {
 	if got, err := Medhurst(0, 2.5, 20, 40); err != nil || got.Value < 1.24 || got.Value > 1.30 {
 		t.Errorf("Medhurst(0, 2.5) = %v, %v, want about 1.26", got, err)
 	}
+	// Between two lines: 3/(1+3) lies 5/8 of the way from 2/(1+2) to 4/(1+4).
+	if got, err := Medhurst(3, 2, 20, 40); err != nil || math.Abs(got.Value-1.765) > 1e-9 {
+		t.Errorf("Medhurst(3, 2) = %v, %v, want 1.765 between 1.74 and 1.78", got, err)
+	}
 	if got, err := Medhurst(3, 1000, 20, 40); err != nil || math.Abs(got.Value-1) > 0.01 {
 		t.Errorf("Medhurst at a wide pitch = %v, %v, want 1", got, err)
 	}
