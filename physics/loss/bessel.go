@@ -9,7 +9,7 @@ const (
 
 	// spareSteps is how many orders above |z| the fraction starts: each of them
 	// forgets the start by more than (|z|/2n)², 1e-17 and less together for
-	// |z| <= farArgument (TestBesselRatios starts it elsewhere).
+	// |z| <= farArgument; TestBesselRatios compares with Hankel's series there.
 	spareSteps = 60
 )
 

@@ -35,16 +35,17 @@ func TestRoundWireReference(t *testing.T) {
 	}
 }
 
-// TestRoundWireTable takes printed values of Re[(ka/2) J₀/J₁] by x = a√2/δ.
+// TestRoundWireTable takes values to five digits of Re[(ka/2) J₀/J₁] by x = a√2/δ.
 func TestRoundWireTable(t *testing.T) {
 	const printed = 5e-6
 	for _, test := range []struct{ x, want float64 }{
 		{0.5, 1.00033}, {1, 1.00519}, {1.5, 1.02582}, {2, 1.07816}, {3, 1.31809}, {4, 1.67787}, {5, 2.04273}, {8, 3.09445}, {10, 3.79858}, {20, 7.32767},
 	} {
-		// Source: the table of Rosa and Grover, Bulletin of the Bureau of Standards 8
-		// (1912), p. 226 (page from memory).
+		// Source: computed apart from this program from the Bessel form; the table of
+		// Rosa and Grover, Bulletin of the Bureau of Standards 8 (1912), is said to
+		// have the same (from memory).
 		if got := 1 + real(skinExcess(test.x/math.Sqrt2)); math.Abs(got-test.want) > 1.5*printed {
-			t.Errorf("x = %g: R/R0 = %.7f, want %.5f (Rosa and Grover)", test.x, got, test.want)
+			t.Errorf("x = %g: R/R0 = %.7f, want %.5f (table)", test.x, got, test.want)
 		}
 	}
 }
