@@ -2,6 +2,7 @@ package measurement
 
 import (
 	"strings"
+	"unicode/utf8"
 )
 
 // nameColumns takes names and units of the columns from the lines before the
@@ -55,7 +56,8 @@ func splitUnit(text string) (name, unit string) {
 	}
 	for _, joint := range []string{" in ", "/", "_", " ", ","} {
 		if at := strings.LastIndex(text, joint); at > 0 {
-			if after := strings.TrimSpace(text[at+len(joint):]); isUnit(after) {
+			after := strings.TrimSpace(text[at+len(joint):])
+			if isUnit(after) && (after == "s" || len(after) > 1) { // "Channel A" is no current
 				return strings.TrimSpace(text[:at]), after
 			}
 		}
@@ -87,7 +89,10 @@ func isUnit(text string) bool {
 
 // secondsOf returns how many seconds a unit of time is.
 func secondsOf(unit string) (float64, bool) {
-	switch strings.TrimSuffix(strings.ToLower(strings.ReplaceAll(unit, "\xb5", "µ")), ".") { // \xb5: µ in Latin-1
+	if !utf8.ValidString(unit) {
+		unit = strings.ReplaceAll(unit, "\xb5", "µ") // as Latin-1 has it
+	}
+	switch strings.TrimSuffix(strings.ToLower(unit), ".") {
 	case "s", "sec", "secs", "second", "seconds":
 		return 1, true
 	case "ms", "msec", "millisecond", "milliseconds":
@@ -199,11 +204,15 @@ func (t *table) quantityNear(row, column int, isRate bool) (float64, bool) {
 // quantity reads "4 ns", "4E-9" or "250 MSa/s"; unit is that of a bare number.
 func (t *table) quantity(text, unit string, isRate bool) (float64, bool) {
 	text = strings.TrimSpace(text)
-	end := len(text)
-	v, ok := parseDecimal([]byte(text), t.mark)
+	end := len(text) + 1
+	var v float64
+	ok := false
 	for !ok && end > 0 {
 		end--
-		v, ok = parseDecimal([]byte(strings.TrimSpace(text[:end])), t.mark)
+		number := []byte(strings.TrimSpace(text[:end]))
+		if v, ok = parseDecimal(number, t.mark); !ok {
+			v, ok = parseDecimal(number, '.') // heads often keep the point
+		}
 	}
 	if !ok {
 		return 0, false

@@ -120,5 +120,8 @@ func parseLong(text []byte, mark byte) (float64, bool) {
 		plain[i] = c
 	}
 	v, err := strconv.ParseFloat(string(plain), 64)
-	return v, err == nil
+	if err != nil {
+		return 0, false
+	}
+	return v, true
 }

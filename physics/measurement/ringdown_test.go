@@ -98,12 +98,13 @@ var ringDownTrials = []struct {
 	decay decay
 	scope scope
 }{
-	{"noise", deskCoil, scope{10000, 20e-9, 0.1, 0.02, 0}},
-	{"noise and 8 bits", deskCoil, scope{10000, 20e-9, 0.1, 0.02, 2.4 / 256}},
-	{"8 bits, hardly noise", decay{1.3e6, 150, 1, 0.3, 0}, scope{10000, 20e-9, 0.1, 0.002, 2.4 / 256}},
-	{"much noise", decay{1.3e6, 150, 1, 0.3, 0}, scope{10000, 20e-9, 0.1, 0.3, 0}},
+	{"noise", deskCoil, scope{5000, 40e-9, 0.1, 0.02, 0}},
+	{"noise and 8 bits", deskCoil, scope{5000, 40e-9, 0.1, 0.02, 2.4 / 256}},
+	{"8 bits, hardly noise", decay{1.3e6, 150, 1, 0.3, 0}, scope{5000, 40e-9, 0.1, 0.002, 2.4 / 256}},
+	{"much noise", decay{1.3e6, 150, 1, 0.3, 0}, scope{5000, 40e-9, 0.1, 0.2, 0}},
 	{"coarse sampling", decay{1.3e6, 150, 1, 0.3, 0}, scope{2000, 200e-9, -0.1, 0.02, 0}},
-	{"small coil", decay{4.7e6, 220, 1, 0.3, 30e-6}, scope{20000, 10e-9, -0.1, 0.05, 2.4 / 256}},
+	{"fine sampling", decay{1.3e6, 60, 1, 0.3, 4e-6}, scope{20000, 4e-9, 0.1, 0.1, 2.4 / 256}},
+	{"small coil", decay{4.7e6, 220, 1, 0.3, 30e-6}, scope{6000, 20e-9, -0.1, 0.05, 2.4 / 256}},
 	{"low Q", decay{4.7e6, 15, 1, 0.3, 0}, scope{2000, 10e-9, -0.1, 0.02, 0}},
 	{"short", decay{1.3e6, 150, 1, 0.3, 0}, scope{2000, 20e-9, 0.1, 0.01, 0}},
 }

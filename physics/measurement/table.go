@@ -159,28 +159,33 @@ func sniff(sample []byte, whole bool) (*table, error) {
 }
 
 // chooseDialect returns the dialect in which most cells of the later lines are
-// numbers, and which cells those are.
+// numbers, and which cells those are. It looks at the last half of the lines,
+// and at fewer of them as long as they still hold text.
 func chooseDialect(lines [][]byte, eol byte) (dialect, []bool, error) {
-	const tried = 200 // lines that decide
-	var body [][]byte
-	for _, l := range slices.Backward(lines) {
+	const (
+		most = 200 // lines that decide
+		many = 3   // lines of which the last, which may be cut off, is left out
+	)
+	var written [][]byte
+	for _, l := range lines {
 		if !skipped(l) {
-			body = append(body, l)
+			written = append(written, l)
 		}
-		if len(body) == tried || len(body) > len(lines)/2+1 {
-			break
-		}
-	}
-	if len(body) > 1 {
-		body = body[1:] // the last line may be cut off; reading it will tell
 	}
 	best, bestScore := dialect{}, 0
 	var bestMask []bool
-	for _, d := range dialects {
-		d.eol = eol
-		mask, score := d.weigh(body)
-		if score > bestScore {
-			best, bestScore, bestMask = d, score, mask
+	var body [][]byte
+	for n := (len(written) + 1) / 2; n > 0 && bestScore <= 0; n /= 2 {
+		body = written[len(written)-min(n, most):]
+		if len(body) >= many {
+			body = body[:len(body)-1]
+		}
+		for _, d := range dialects {
+			d.eol = eol
+			mask, score := d.weigh(body)
+			if score > bestScore {
+				best, bestScore, bestMask = d, score, mask
+			}
 		}
 	}
 	if bestScore <= 0 {
@@ -262,8 +267,9 @@ func commaIsMark(body [][]byte) bool {
 }
 
 // findStart finds the first line of numbers, keeps the lines before it as head
-// and the first rows. It goes from the top, so that a line that is wrong
-// further down is refused and not taken for the end of a long head.
+// and the first rows. It goes from the top: a line without any number ends what
+// looked like a beginning, and one that is wrong in part is left to the reader
+// to refuse.
 func (t *table) findStart(lines [][]byte) {
 	const inARow = 3 // lines of numbers on end that are no longer a head
 	values := make([]float64, len(t.columns))
@@ -274,7 +280,9 @@ func (t *table) findStart(lines [][]byte) {
 			continue
 		}
 		if t.parse(l, values) != "" {
-			run = 0
+			if run == 0 || !t.hasNumber(l) {
+				run = 0
+			}
 			continue
 		}
 		if run == 0 {
@@ -286,7 +294,13 @@ func (t *table) findStart(lines [][]byte) {
 	}
 	for _, l := range lines[:t.first-1] {
 		var cells []string
-		t.cells(l, func(cell []byte) bool {
+		d := t.dialect
+		if len(t.columns) == 1 { // nothing stands between numbers, but something may in the head
+			if at := bytes.IndexAny(l, ";\t,"); at >= 0 {
+				d.separator = l[at]
+			}
+		}
+		d.cells(l, func(cell []byte) bool {
 			cells = append(cells, string(bytes.TrimLeft(cell, "#!% ")))
 			return true
 		})
@@ -300,6 +314,19 @@ func (t *table) findStart(lines [][]byte) {
 	}
 	t.bytes /= float64(max(len(t.rows), 1))
 	t.nameColumns()
+}
+
+// hasNumber says whether one of the columns of a line is a number.
+func (t *table) hasNumber(line []byte) bool {
+	found, i := false, 0
+	t.cells(line, func(cell []byte) bool {
+		if _, ok := parseDecimal(cell, t.mark); ok && slices.Contains(t.columns, i) {
+			found = true
+		}
+		i++
+		return !found
+	})
+	return found
 }
 
 // parse reads the numbers of a line, one per column. It returns what is wrong
