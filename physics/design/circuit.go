@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"strings"
 
 	"coilwright/physics/driver"
 )
@@ -240,7 +241,7 @@ func (c CircuitFile) Exciter() (driver.Exciter, error) {
 	find := func(key string, p Part) *driver.Part {
 		found, err := p.find()
 		if err != nil {
-			problems = append(problems, Problem{Code: CodeUnknownValue, Key: key, Text: err.Error()})
+			problems = append(problems, Problem{Code: CodeUnknownValue, Key: key, Text: plainRefusal(err.Error())})
 		}
 		return found
 	}
@@ -316,12 +317,25 @@ func stated(x *float64) float64 {
 	return *x
 }
 
-// circuitProblem turns the refusal of a circuit into [Problems].
+// circuitProblem turns the refusal of a circuit into [Problems], one for each
+// thing that is wrong.
 func circuitProblem(err error) error {
-	if errors.Is(err, driver.ErrCircuit) || errors.Is(err, driver.ErrPart) {
-		return Problems{{Code: CodeCircuit, Text: err.Error()}}
+	if !errors.Is(err, driver.ErrCircuit) && !errors.Is(err, driver.ErrPart) {
+		return err
 	}
-	return err
+	var problems Problems
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		problems = append(problems, Problem{Code: CodeCircuit, Text: plainRefusal(line)})
+	}
+	return problems
+}
+
+// plainRefusal is a refusal of package driver without the package's name.
+func plainRefusal(text string) string {
+	for _, prefix := range []error{driver.ErrCircuit, driver.ErrPart} {
+		text = strings.TrimPrefix(text, prefix.Error()+": ")
+	}
+	return text
 }
 
 // solveExciter starts and settles an exciter.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // ErrCircuit is wrapped by errors about a circuit that cannot be.
@@ -152,16 +153,21 @@ type circuit struct {
 	mosfet  *mosfetCard
 	diodes  [maxPorts]*diode // nil at the transistor's ports and the avalanche's
 	// avalanche is the port of the collector's breakdown, -1 if there is none.
-	avalanche        int
-	clampPort        int // -1: no clamp
-	top, base, coll  int
-	rail             int // node of the supply behind its resistance, ground: none
-	primary, foot    int // branch currents
-	rb, rc, re       float64
-	ignored          []string
-	junctionTol      [maxPorts]float64 // V, scale of the voltage's change that matters; 0: it swings with the supply
-	omega            float64           // rad/s, of the coil alone
-	fluxesPrimaryRow int
+	avalanche       int
+	clampPort       int // -1: no clamp
+	top, base, coll int
+	rail            int // node of the supply behind its resistance, ground: none
+	primary, foot   int // branch currents
+	rb, rc, re      float64
+	ignored         []string
+	junctionTol     [maxPorts]float64 // V, scale of the voltage's change that matters; 0: it swings with the supply
+	omega           float64           // rad/s, of the coil alone
+
+	// Where the memory of capacitor and coils lies among the states, and what
+	// turns it into voltage and currents: 1/C and the inverse of the
+	// inductances.
+	stateTop, statePrimary, stateFoot           int
+	inverseTop, inversePP, inversePS, inverseSS float64
 }
 
 // Ports of the transistor; diodes follow.
@@ -238,6 +244,14 @@ func (x Exciter) build() (*circuit, error) {
 		c.ports = append(c.ports, [2]int{c.coll, c.base})
 	}
 	c.finish()
+	c.stateTop = slices.Index(c.states, c.top)
+	c.statePrimary = slices.Index(c.states, c.primary)
+	c.stateFoot = slices.Index(c.states, c.foot)
+	c.inverseTop = 1 / x.Coil.Capacitance
+	determinant := x.Primary.Inductance*x.Coil.Inductance - mutual*mutual
+	c.inversePP = x.Coil.Inductance / determinant
+	c.inverseSS = x.Primary.Inductance / determinant
+	c.inversePS = -mutual / determinant
 	return c, nil
 }
 

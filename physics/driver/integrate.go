@@ -9,15 +9,15 @@ const (
 	firstLevel  = 8
 )
 
-// outputs are the unknowns that the integrator gives at every step, in this
-// order.
+// The integrator gives these at every step: the first ones are read from the
+// network, the others from the memory of its capacitor and its coils.
 const (
-	outTop = iota
-	outCollector
+	outCollector = iota
 	outBase
+	outRail
+	outTop
 	outPrimary
 	outFoot
-	outRail
 	outputs
 )
 
@@ -34,7 +34,8 @@ type integrator struct {
 	ramp      float64 // s, how long the supply takes to rise
 	tolerance float64 // scale of the allowed error, 1 by default
 
-	t, supply        float64
+	t                float64 // s
+	trial            trial
 	s, ds            [maxStates]float64 // E x and its rate
 	u, u1, u2        [maxPorts]float64  // now, one and two steps back
 	q, dq            [maxPorts]float64  // charges and their rates
@@ -51,7 +52,7 @@ type integrator struct {
 
 func (c *circuit) newIntegrator(tolerance float64) (*integrator, error) {
 	g := &integrator{c: c, states: len(c.states), ports: len(c.ports), ramp: supplyRise, tolerance: tolerance, at: firstLevel, swing: c.exciter.Supply}
-	rows := []int{c.top, c.coll, c.base, c.primary, c.foot}
+	rows := []int{c.coll, c.base}
 	if c.rail != ground {
 		rows = append(rows, c.rail)
 	}
@@ -84,157 +85,50 @@ func (d *devices) charges() (q [maxPorts]float64) {
 const (
 	stepIterations = 30
 	// A Newton correction below these is the last one: what is left is its
-	// square over twice the thermal voltage.
+	// square over twice the thermal voltage, or a small part of it where only a
+	// depletion layer bends.
 	junctionClose = 6e-3 // V
-	otherClose    = 4e-3 // of the swing
+	otherClose    = 5e-2 // of a voltage that is no junction's forward one
+	// An error over this many times the allowed one is not taken.
+	rejectedError = 3
+	hopelessError = 30
+	// Errors below these let the step grow by √2, at once or the second time.
+	smallError = 0.3
+	tinyError  = 0.1
+	// avalancheAwake is how many knees below the breakdown the avalanche's port
+	// must be solved with the others.
+	avalancheAwake = 10
 )
+
+// trial is a step that is tried.
+type trial struct {
+	r         *reduced
+	supply    float64            // V, at its end
+	mem       [maxStates]float64 // memory of the linear part
+	u0        [maxPorts]float64  // V, of the ports without currents
+	old       [maxPorts]float64  // A, memory of the charges
+	predicted [maxPorts]float64  // V, on the parabola through the last three points
+	u, j      [maxPorts]float64  // V and A, at its end
+	slope     [maxPorts]float64  // S, of the diodes with their charges
+	active    int                // ports that are solved for
+	a         [maxPorts][maxPorts + 1]float64
+}
 
 // step goes on by one step of the present level, or by a smaller one if that
 // was too far.
 func (g *integrator) step() {
-	c := g.c
-	m, ns := g.ports, g.states
+	t := &g.trial
 	for {
-		r := &g.level[g.at]
-		h := r.h
-		supply := c.exciter.Supply
-		if t := g.t + h; t < g.ramp {
-			supply *= t / g.ramp
+		g.prepare()
+		done := g.solve()
+		if done && t.active < g.ports {
+			done = g.asleep()
 		}
-		// Memory of the linear part and of the charges.
-		var mem [maxStates]float64
-		for i := 0; i < ns; i++ {
-			mem[i] = r.alpha*g.s[i] + g.ds[i]
-		}
-		var u0 [maxPorts]float64
-		for k := 0; k < m; k++ {
-			x := r.uv[k] * supply
-			for i := 0; i < ns; i++ {
-				x += r.us[k][i] * mem[i]
-			}
-			u0[k] = x
-		}
-		w := h / g.h1
-		a0 := r.alpha
-		var old [maxPorts]float64
-		for k := 0; k < m; k++ {
-			old[k] = -a0*g.q[k] - g.dq[k]
-		}
-		// Prediction: a parabola through the last three points.
-		var predicted, u [maxPorts]float64
-		r1 := g.h1 / g.h2
-		for k := 0; k < m; k++ {
-			d1 := g.u[k] - g.u1[k]
-			d2 := g.u1[k] - g.u2[k]
-			predicted[k] = g.u[k] + w*d1 + w*(h+g.h1)/(g.h1+g.h2)*(d1-r1*d2)
-			u[k] = predicted[k]
-		}
-		c.limitStart(&u, &g.u)
-		done := false
-		active := m
-		if c.avalanche >= 0 && u[c.avalanche] < c.exciter.Breakdown-10*avalancheKnee {
-			active-- // it is the last port
-		}
-		var jv [maxPorts]float64
-		var dc [maxPorts]float64
-		for range stepIterations {
-			c.at(&u, &g.dev)
-			g.evaluated++
-			d := &g.dev
-			jv[0] = d.i[0] + a0*d.q[0] + old[0]
-			jv[1] = d.i[1] + a0*d.q[1] + old[1]
-			d00, d01 := d.g[0][0]+a0*d.c[0][0], d.g[0][1]+a0*d.c[0][1]
-			d10, d11 := d.g[1][0]+a0*d.c[1][0], d.g[1][1]+a0*d.c[1][1]
-			for k := 2; k < m; k++ {
-				jv[k] = d.current[k] + a0*d.charge[k] + old[k]
-				dc[k] = d.conductance[k] + a0*d.capacitance[k]
-			}
-			var a [maxPorts][maxPorts + 1]float64
-			for k := 0; k < active; k++ {
-				z := &r.z[k]
-				x := u0[k] - u[k] + z[0]*jv[0] + z[1]*jv[1]
-				row := &a[k]
-				row[0] = -z[0]*d00 - z[1]*d10
-				row[1] = -z[0]*d01 - z[1]*d11
-				for l := 2; l < active; l++ {
-					x += z[l] * jv[l]
-					row[l] = -z[l] * dc[l]
-				}
-				row[k]++
-				row[maxPorts] = x
-			}
-			if !solvePorts(&a, active) {
-				break
-			}
-			next := u
-			for k := 0; k < active; k++ {
-				next[k] += a[k][maxPorts]
-			}
-			c.limit(&next, &u)
-			done = true
-			for k := 0; k < active; k++ {
-				close := junctionClose
-				if c.junctionTol[k] == 0 {
-					if v := -next[k]; v > 0 || k != portCollector {
-						close += otherClose * abs(v)
-					}
-				}
-				if abs(c.felt(k, next[k])-c.felt(k, u[k])) > close {
-					done = false
-				}
-			}
-			if !done {
-				u = next
-				continue
-			}
-			// The last correction goes into currents and charges by their
-			// slopes, so that the step is consistent.
-			var e [maxPorts]float64
-			for k := 0; k < active; k++ {
-				e[k] = next[k] - u[k]
-				u[k] = next[k]
-			}
-			jv[0] += d00*e[0] + d01*e[1]
-			jv[1] += d10*e[0] + d11*e[1]
-			d.i[0] += d.g[0][0]*e[0] + d.g[0][1]*e[1]
-			d.i[1] += d.g[1][0]*e[0] + d.g[1][1]*e[1]
-			d.q[0] += d.c[0][0]*e[0] + d.c[0][1]*e[1]
-			d.q[1] += d.c[1][0]*e[0] + d.c[1][1]*e[1]
-			for k := 2; k < active; k++ {
-				jv[k] += dc[k] * e[k]
-				d.current[k] += d.conductance[k] * e[k]
-				d.charge[k] += d.capacitance[k] * e[k]
-			}
-			break
-		}
-		if done && active < m { // the sleeping avalanche: did it sleep on?
-			k := m - 1
-			x := u0[k]
-			for l := 0; l < m; l++ {
-				x += r.z[k][l] * jv[l]
-			}
-			u[k] = x
-			if x > c.exciter.Breakdown-10*avalancheKnee && g.at < levels-1 {
-				// wake it by predicting that it is awake
-				done = false
-			}
-		}
-		// How far the solution is from the parabola tells the error.
-		worst := 0.0
-		for k := 0; k < m; k++ {
-			scale := c.junctionTol[k]
-			if scale == 0 {
-				scale = 0.02*g.swing + 0.05
-			}
-			if e := abs(c.felt(k, u[k])-c.felt(k, predicted[k])) / scale; e > worst {
-				worst = e
-			}
-		}
-		worst /= g.tolerance
-		if (!done || worst > 3) && g.at < levels-1 {
+		worst := g.deviation()
+		if (!done || worst > rejectedError) && g.at < levels-1 {
 			g.rejected++
 			g.calm = 0
-			if worst > 30 {
+			if worst > hopelessError {
 				g.at++
 			}
 			g.at = min(g.at+2, levels-1)
@@ -243,16 +137,16 @@ func (g *integrator) step() {
 		if !done {
 			g.forced++
 		}
-		g.accept(r, supply, &mem, &u, &jv)
+		g.accept()
 		switch {
 		case worst > 1:
 			g.at = min(g.at+1, levels-1)
 			g.calm = 0
-		case worst < 0.3:
-			if g.calm++; g.calm >= 2 {
-				g.calm = 0
-				g.at = max(g.at-1, 0)
-			}
+		case worst < tinyError || worst < smallError && g.calm > 0:
+			g.calm = 0
+			g.at = max(g.at-1, 0)
+		case worst < smallError:
+			g.calm++
 		default:
 			g.calm = 0
 		}
@@ -260,72 +154,240 @@ func (g *integrator) step() {
 	}
 }
 
+// prepare sets up a step of the present level: what it remembers and where it
+// is likely to end.
+func (g *integrator) prepare() {
+	t, c := &g.trial, g.c
+	m, ns := g.ports, g.states
+	r := &g.level[g.at]
+	t.r = r
+	t.supply = c.exciter.Supply
+	if end := g.t + r.h; end < g.ramp {
+		t.supply *= end / g.ramp
+	}
+	for i := 0; i < ns; i++ {
+		t.mem[i] = r.alpha*g.s[i] + g.ds[i]
+	}
+	w := r.h / g.h1
+	bend, back := w*(r.h+g.h1)/(g.h1+g.h2), g.h1/g.h2
+	for k := 0; k < m; k++ {
+		x := r.uv[k] * t.supply
+		us := &r.us[k]
+		for i := 0; i < ns; i++ {
+			x += us[i] * t.mem[i]
+		}
+		t.u0[k] = x
+		t.old[k] = -r.alpha*g.q[k] - g.dq[k]
+		d1, d2 := g.u[k]-g.u1[k], g.u1[k]-g.u2[k]
+		t.predicted[k] = g.u[k] + w*d1 + bend*(d1-back*d2)
+	}
+	t.u = t.predicted
+	c.limitStart(&t.u, &g.u)
+	t.active = m
+	if k := c.avalanche; k >= 0 && t.u[k] < c.exciter.Breakdown-avalancheAwake*avalancheKnee {
+		t.active-- // it is the last port
+	}
+}
+
+// solve finds voltages and currents of the ports at the end of the step by
+// Newton's method; it reports whether it got there.
+func (g *integrator) solve() bool {
+	t, c, d := &g.trial, g.c, &g.dev
+	m, n, a0 := g.ports, t.active, t.r.alpha
+	a := &t.a
+	for range stepIterations {
+		c.at(&t.u, d)
+		g.evaluated++
+		t.j[0] = d.i[0] + a0*d.q[0] + t.old[0]
+		t.j[1] = d.i[1] + a0*d.q[1] + t.old[1]
+		d00, d01 := d.g[0][0]+a0*d.c[0][0], d.g[0][1]+a0*d.c[0][1]
+		d10, d11 := d.g[1][0]+a0*d.c[1][0], d.g[1][1]+a0*d.c[1][1]
+		for k := 2; k < m; k++ {
+			t.j[k] = d.current[k] + a0*d.charge[k] + t.old[k]
+			t.slope[k] = d.conductance[k] + a0*d.capacitance[k]
+		}
+		// (1 - z·slopes) Δu = u0 - u + z·j
+		for k := 0; k < n; k++ {
+			z, row := &t.r.z[k], &a[k]
+			x := t.u0[k] - t.u[k] + z[0]*t.j[0] + z[1]*t.j[1]
+			row[0] = -z[0]*d00 - z[1]*d10
+			row[1] = -z[0]*d01 - z[1]*d11
+			for l := 2; l < n; l++ {
+				x += z[l] * t.j[l]
+				row[l] = -z[l] * t.slope[l]
+			}
+			row[k]++
+			row[maxPorts] = x
+		}
+		if !solvePorts(a, n) {
+			return false
+		}
+		next := t.u
+		for k := 0; k < n; k++ {
+			next[k] += a[k][maxPorts]
+		}
+		c.limit(&next, &t.u)
+		if !c.close(&next, &t.u, n) {
+			t.u = next
+			continue
+		}
+		// The last correction goes into currents and charges by their slopes,
+		// so that the step is consistent.
+		e0, e1 := next[0]-t.u[0], next[1]-t.u[1]
+		t.j[0] += d00*e0 + d01*e1
+		t.j[1] += d10*e0 + d11*e1
+		d.q[0] += d.c[0][0]*e0 + d.c[0][1]*e1
+		d.q[1] += d.c[1][0]*e0 + d.c[1][1]*e1
+		for k := 2; k < n; k++ {
+			e := next[k] - t.u[k]
+			t.j[k] += t.slope[k] * e
+			d.charge[k] += d.capacitance[k] * e
+		}
+		t.u = next
+		return true
+	}
+	return false
+}
+
+// asleep gives the avalanche's port the voltage that follows from the others
+// and reports whether it is as far below the breakdown as was assumed. Awake,
+// a shorter step will see it coming.
+func (g *integrator) asleep() bool {
+	t, k := &g.trial, g.ports-1
+	x := t.u0[k]
+	for l := 0; l < g.ports; l++ {
+		x += t.r.z[k][l] * t.j[l]
+	}
+	t.u[k] = x
+	return x <= g.c.exciter.Breakdown-avalancheAwake*avalancheKnee || g.at == levels-1
+}
+
+// deviation returns how far the end of the step is from the prediction, over
+// what is allowed. Both the parabola's error and the rule's are of third order
+// in the step; the rule's is a twelfth of it.
+func (g *integrator) deviation() (worst float64) {
+	t, c := &g.trial, g.c
+	swing := 0.02*g.swing + 0.05
+	for k := 0; k < g.ports; k++ {
+		var e float64
+		if scale := c.junctionTol[k]; scale > 0 {
+			e = abs(felt(t.u[k])-felt(t.predicted[k])) / scale
+		} else {
+			e = abs(t.u[k]-t.predicted[k]) / swing
+		}
+		if e > worst {
+			worst = e
+		}
+	}
+	return worst / g.tolerance
+}
+
+// felt is a junction's voltage as far as the circuit feels it: below the knee
+// nothing but a small capacitance does.
+func felt(v float64) float64 {
+	const knee, share = 0.4, 0.1 // V, 1
+	if v < knee {
+		return knee + share*(v-knee)
+	}
+	return v
+}
+
+// close reports whether a Newton step of the first n ports was the last one
+// that is needed.
+func (c *circuit) close(next, u *[maxPorts]float64, n int) bool {
+	for k := 0; k < n; k++ {
+		most := junctionClose
+		switch {
+		case c.junctionTol[k] > 0:
+			if abs(felt(next[k])-felt(u[k])) > most {
+				return false
+			}
+			continue
+		case k != portCollector:
+			most += otherClose * abs(next[k])
+		case next[k] < 0:
+			most -= otherClose * next[k]
+		}
+		if abs(next[k]-u[k]) > most {
+			return false
+		}
+	}
+	return true
+}
+
 // limitStart keeps the first guess of a step from overshooting on an
 // exponential.
 func (c *circuit) limitStart(u, old *[maxPorts]float64) {
 	const most = 0.1 // V
-	for k := range len(c.ports) {
+	for k := 0; k < len(c.ports); k++ {
 		if c.diodes[k] != nil || k == portEmitter && c.bipolar != nil {
-			u[k] = math.Max(old[k]-most, math.Min(old[k]+most, u[k]))
+			if d := u[k] - old[k]; d > most {
+				u[k] = old[k] + most
+			} else if d < -most {
+				u[k] = old[k] - most
+			}
 		}
 	}
 	if c.bipolar != nil && u[1] > 0.5 {
-		u[1] = math.Min(u[1], math.Max(old[1], 0.5))
+		u[1] = min(u[1], max(old[1], 0.5))
 	}
 }
 
 // accept takes over the solution of a step.
-func (g *integrator) accept(r *reduced, supply float64, mem *[maxStates]float64, u, jv *[maxPorts]float64) {
+func (g *integrator) accept() {
+	t, r := &g.trial, g.trial.r
 	m, ns := g.ports, g.states
 	var s [maxStates]float64
 	for k := 0; k < ns; k++ {
-		x := r.yv[k] * supply
+		x := r.yv[k] * t.supply
 		for i := 0; i < ns; i++ {
-			x += r.ys[k][i] * mem[i]
+			x += r.ys[k][i] * t.mem[i]
 		}
 		for i := 0; i < m; i++ {
-			x += r.yj[k][i] * jv[i]
+			x += r.yj[k][i] * t.j[i]
 		}
 		s[k] = x
-		g.ds[k] = r.alpha*x - mem[k]
+		g.ds[k] = r.alpha*x - t.mem[k]
 	}
 	for k := range r.outputRows {
-		x := r.ov[k] * supply
+		x := r.ov[k] * t.supply
 		for i := 0; i < ns; i++ {
-			x += r.os[k][i] * mem[i]
+			x += r.os[k][i] * t.mem[i]
 		}
 		for i := 0; i < m; i++ {
-			x += r.oj[k][i] * jv[i]
+			x += r.oj[k][i] * t.j[i]
 		}
 		g.out[k] = x
 	}
-	if g.c.rail == ground {
-		g.out[outRail] = supply
+	c := g.c
+	if c.rail == ground {
+		g.out[outRail] = t.supply
 	}
+	g.out[outTop] = s[c.stateTop] * c.inverseTop
+	fluxP, fluxS := s[c.statePrimary], s[c.stateFoot]
+	g.out[outPrimary] = c.inversePP*fluxP + c.inversePS*fluxS
+	g.out[outFoot] = c.inversePS*fluxP + c.inverseSS*fluxS
 	g.s = s
-	g.u2, g.u1, g.u = g.u1, g.u, *u
-	q := g.dev.charges()
+	g.u2, g.u1, g.u = g.u1, g.u, t.u
+	d := &g.dev
+	d.charge[0], d.charge[1] = d.transistor.q[0], d.transistor.q[1]
 	for k := 0; k < m; k++ {
-		g.dq[k] = r.alpha*(q[k]-g.q[k]) - g.dq[k]
+		g.dq[k] = r.alpha*(d.charge[k]-g.q[k]) - g.dq[k]
+		g.q[k] = d.charge[k]
 	}
-	g.q = q
-	g.j = *jv
+	g.j = t.j
 	g.h2, g.h1 = g.h1, r.h
 	g.t += r.h
-	g.supply = supply
 	g.steps++
 	// The swing is remembered for a few periods.
-	g.swing = math.Max(g.c.exciter.Supply, math.Max(g.swing*(1-0.03*g.c.omega*r.h), abs(u[portCollector])))
-}
-
-// felt is a port's voltage as far as the circuit feels it: below the knee of a
-// junction nothing but a small capacitance does.
-func (c *circuit) felt(k int, v float64) float64 {
-	const knee, share = 0.4, 0.1 // V, 1
-	if c.junctionTol[k] > 0 && v < knee {
-		return knee + share*(v-knee)
+	swing := g.swing * (1 - 0.03*c.omega*r.h)
+	if v := abs(t.u[portCollector]); v > swing {
+		swing = v
 	}
-	return v
+	if v := c.exciter.Supply; v > swing {
+		swing = v
+	}
+	g.swing = swing
 }
 
 // quicken prepares the devices for many evaluations.

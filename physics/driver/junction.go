@@ -183,7 +183,7 @@ func newPowers(m float64) *powers {
 	return p
 }
 
-// at returns a^-m to 5 parts in 10⁹: the series of third order in the distance
+// at returns a^-m to 2 parts in 10⁸: the series of third order in the distance
 // from the middle between two entries, at most 1/64 of it. It returns 0 outside
 // the table, and from no table.
 func (p *powers) at(a float64) float64 {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // State is what an exciter comes to.
@@ -80,11 +81,12 @@ const (
 	leastBlock      = 5 // periods
 	mostBlock       = 20
 	mostPeriods     = 4000
-	coarseTolerance = 12
-	fineTolerance   = 3     // TestValidationExciter shows what it reaches
+	coarseTolerance = 24
+	fineTolerance   = 2     // TestValidationExciter shows what it reaches
 	nearlySettled   = 0.10  // of the crest still to come: time to look finely
 	settledChange   = 0.01  // of the crest still to come
 	steadyChange    = 0.006 // from block to block
+	coarsePeriods   = 60    // after which a crest without trend is looked at finely
 	unsteadyPeriods = 120   // after which a crest without trend is taken as it is
 	unsteadyChange  = 0.02  // from one half of them to the other
 	deadCrest       = 1e-4  // of the supply
@@ -145,6 +147,8 @@ type follower struct {
 	low, high, middle float64 // V, of the top
 	before, current   float64 // V, A: top and supply current one step ago
 	pending           float64 // C, drawn since the end of the last period
+
+	envelope []Crest
 }
 
 func (f *follower) settle(ctx context.Context) (Running, error) {
@@ -175,7 +179,7 @@ func (f *follower) settle(ctx context.Context) (Running, error) {
 		rest, steady := remaining(a, b, e)
 		switch {
 		case f.fine < 0:
-			if math.Abs(rest) < nearlySettled*e || n-since >= unsteadyPeriods && f.trendless(n-unsteadyPeriods, nearlySettled) {
+			if math.Abs(rest) < nearlySettled*e || n-since >= coarsePeriods && f.trendless(n-coarsePeriods, nearlySettled) {
 				f.fine, since = n, n
 				f.tolerance = fineTolerance
 			}
@@ -184,7 +188,7 @@ func (f *follower) settle(ctx context.Context) (Running, error) {
 		case math.Abs(rest) < farthestJump*e && rest != 0 && f.jumps < mostJumps:
 			f.jump(1 + rest/e)
 			f.jumps++
-			since = n
+			since = n // the envelope is near enough its end for its time not to matter
 		case n-f.fine >= unsteadyPeriods && f.trendless(f.fine, unsteadyChange):
 			return f.result(n-f.fine, "")
 		}
@@ -306,6 +310,7 @@ func (f *follower) cycle(record func()) {
 		f.middle = (f.high + f.low) / 2
 		f.low, f.high = math.Inf(1), math.Inf(-1)
 		f.periods = append(f.periods, p)
+		f.envelope = append(f.envelope, Crest{p.end, p.crest * f.ratio()})
 		f.pending = current * over // it belongs to the next period
 		return
 	}
@@ -384,16 +389,15 @@ func (f *follower) result(last int, state State) (Running, error) {
 			r.Frequency = float64(last) / total
 		}
 	}
-	for i := n - 1; i >= 0; i-- {
-		p := f.periods[i]
-		if math.Abs(p.crest*f.ratio()-r.TopCrest) > settlingBand*r.TopCrest {
-			r.SettlingTime = p.end - p.length/2
+	r.Envelope = slices.Clone(f.envelope)
+	for i, c := range slices.Backward(r.Envelope) {
+		if math.Abs(c.Top-r.TopCrest) > settlingBand*r.TopCrest {
+			r.SettlingTime = c.Time
+			if i+1 < len(r.Envelope) { // between the two
+				r.SettlingTime = (c.Time + r.Envelope[i+1].Time) / 2
+			}
 			break
 		}
-	}
-	r.Envelope = make([]Crest, n)
-	for i, p := range f.periods {
-		r.Envelope[i] = Crest{p.end, p.crest * f.ratio()}
 	}
 	r.Waveform = make([]Sample, 0, 2*coarseSteps)
 	from := f.t
