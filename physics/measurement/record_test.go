@@ -206,6 +206,12 @@ func FuzzRecord(f *testing.F) {
 	} {
 		f.Add([]byte(seed))
 	}
+	var ring strings.Builder
+	ring.WriteString("Time (us);a\n")
+	for i := range 100 {
+		fmt.Fprintf(&ring, "%.1f;%.2f\n", float64(i)/10, deskCoil.value(deskCoil.begin+float64(i)*1e-7))
+	}
+	f.Add([]byte(ring.String()))
 	f.Fuzz(func(t *testing.T, file []byte) {
 		r, err := readRecord(string(file))
 		if err != nil {

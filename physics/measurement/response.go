@@ -15,6 +15,10 @@ type Response struct {
 	Unit      string    // of Amplitude as the file has it; may be empty
 }
 
+// maxPoints bounds a sweep: more than instruments have, and fitted within
+// seconds.
+const maxPoints = 1 << 17
+
 // ReadSweep reads a text file of a frequency sweep as [ReadRecord] reads one of
 // a trace: frequency in the first column of numbers, amplitude in the next that
 // is no phase. Amplitudes count as dB where the heading says dB or a value is
@@ -51,8 +55,8 @@ func ReadSweep(ctx context.Context, from io.Reader, options ReadOptions) (Respon
 		}
 		r.Frequency = append(r.Frequency, f)
 		r.Amplitude = append(r.Amplitude, values[amplitude])
-		if len(r.Frequency) > maxSamples/4 {
-			return fmt.Errorf("line %d %w: more than %d points", line, ErrFile, maxSamples/4)
+		if len(r.Frequency) > maxPoints {
+			return fmt.Errorf("line %d %w: more than %d points", line, ErrFile, maxPoints)
 		}
 		return nil
 	})

@@ -82,6 +82,13 @@ func FuzzSweep(f *testing.F) {
 	} {
 		f.Add([]byte(seed))
 	}
+	var peak strings.Builder
+	peak.WriteString("f (kHz),a\n")
+	h := hump{1.3e6, 50, 1, 0.1i}
+	for i := range 41 {
+		fmt.Fprintf(&peak, "%d,%.3f\n", 1200+5*i, h.amplitude(1.2e6+5e3*float64(i)))
+	}
+	f.Add([]byte(peak.String()))
 	f.Fuzz(func(t *testing.T, file []byte) {
 		if kind, err := KindOf(file); (kind == KindUnknown) != (err != nil) {
 			t.Fatalf("kind %q, %v", kind, err)

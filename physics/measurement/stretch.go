@@ -90,6 +90,7 @@ func (s *stretch) locate() bool {
 	if last == len(env) {
 		s.to = len(s.samples)
 	}
+	s.to = min(s.to, s.from+mostToFit*s.merged)
 	s.alpha = slopeOfLog(env[first:last]) / s.timeOf(block)
 	var turned complex128 // from block to block
 	for i := first; i+1 < last; i++ {
@@ -206,7 +207,7 @@ func (s *stretch) extended(fit *modeFit) (from, to int) {
 		}
 	}
 	from = s.from
-	for main >= 0 && from-block >= s.earliest {
+	for main >= 0 && from-block >= s.earliest && s.from-from < mostToFit*s.merged {
 		sum := 0.0
 		samples := s.merge(from-block, from)
 		for i, y := range samples {
@@ -222,15 +223,20 @@ func (s *stretch) extended(fit *modeFit) (from, to int) {
 		from -= block
 	}
 	if math.IsInf(alpha, 1) {
-		return from, len(s.samples)
+		return from, min(len(s.samples), s.from+mostToFit*s.merged)
 	}
 	lasts := max(math.Log(amplitude/math.Sqrt(variance))+beyond, shortest) / alpha
 	to = s.from + int(min(lasts/s.interval, float64(len(s.samples)-s.from)))
+	to = min(to, s.from+mostToFit*s.merged)
 	if to < s.from+fewestToFit*s.merged {
 		to = s.to
 	}
 	return from, to
 }
 
-// fewestToFit is the least number of averaged samples of a stretch.
-const fewestToFit = 24
+// Averaged samples of a stretch. The most are 16000 cycles, enough for any coil,
+// and are fitted within a second.
+const (
+	fewestToFit = 24
+	mostToFit   = 1 << 18
+)

@@ -63,7 +63,7 @@ func search(frequency []float64, significant float64, try trial) []candidate {
 			if rise, rest := try(from, to, center, quality); rise >= significant {
 				all = append(all, candidate{center: center, quality: quality, rise: rise, score: rise / rest})
 			}
-			center += max(placeStep*width, step/4)
+			center += max(placeStep*width, stepNear(frequency, center)/4)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(b.score, a.score) })

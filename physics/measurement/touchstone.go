@@ -79,6 +79,9 @@ func ReadTouchstone(from io.Reader) (Reflection, error) {
 		if n := len(r.Frequency); n > 0 && f <= r.Frequency[n-1] {
 			return wrong("frequency %g Hz does not lie above the one before, %g Hz", f, r.Frequency[n-1])
 		}
+		if len(r.Frequency) == maxPoints {
+			return wrong("more than %d points", maxPoints)
+		}
 		r.Frequency = append(r.Frequency, f)
 		r.Coefficient = append(r.Coefficient, gamma)
 	}

@@ -119,6 +119,15 @@ func FuzzTouchstone(f *testing.F) {
 	} {
 		f.Add([]byte(seed))
 	}
+	var circle strings.Builder
+	circle.WriteString("# kHz S RI R 50\n")
+	low := deskLoop
+	low.quality = 50
+	sweep := span{1.2e6, 1.4e6, 41}
+	for i, g := range sweep.reflected(50, 0, nil, low.impedance).Coefficient {
+		fmt.Fprintf(&circle, "%d %.3f %.3f\n", 1200+5*i, real(g), imag(g))
+	}
+	f.Add([]byte(circle.String()))
 	f.Fuzz(func(t *testing.T, file []byte) {
 		r, err := ReadTouchstone(strings.NewReader(string(file)))
 		if err != nil {
