@@ -14,6 +14,7 @@ type Solver struct {
 	top       topCache // by the handbook
 	resonator resonator
 	curves    curveCache
+	airCache  airCache
 	band      bandCache
 }
 
@@ -30,7 +31,7 @@ func (s *Solver) Evaluate(ctx context.Context, d Design) (Report, error) {
 }
 
 // Quick is [Solver.Evaluate] for while a slider moves: what takes several times
-// as long as the rest, the band of the frequency, is nil.
+// as long as the rest, the band of the frequency and the air, is nil.
 func (s *Solver) Quick(ctx context.Context, d Design) (Report, error) {
 	return s.report(ctx, d, false)
 }
@@ -69,6 +70,7 @@ func (s *Solver) report(ctx context.Context, d Design, full bool) (Report, error
 		TopLoad:   topLoadReport(&l),
 		Resonance: solved.resonance,
 		Primary:   primary,
+		Air:       AirReport{Places: []Place{}},
 		Handbook:  h.report(),
 		Cautions:  []Caution{},
 	}
@@ -77,6 +79,9 @@ func (s *Solver) report(ctx context.Context, d Design, full bool) (Report, error
 	r.Cautions = append(r.Cautions, h.cautions...)
 	r.Cautions = append(r.Cautions, cautions(&d, &l)...)
 	if full {
+		if err := s.addAir(ctx, &d, &l, &r); err != nil {
+			return Report{}, err
+		}
 		if err := s.addBand(ctx, &d, &l, &r); err != nil {
 			return Report{}, err
 		}

@@ -91,7 +91,7 @@ type AirReport struct {
 	CoronaOnset             *float64 `json:"corona_onset_v"`
 	CoronaOnsetLow          *float64 `json:"corona_onset_low_v"`
 	CoronaOnsetHigh         *float64 `json:"corona_onset_high_v"`
-	Places                  []Place  `json:"places"`
+	Places                  []Place  `json:"places"` // what glows first comes first
 }
 
 // Place is one spot of the coil where the air could give way.
@@ -99,7 +99,15 @@ type Place struct {
 	Name                   string   `json:"name"`
 	SurfaceGradientPerVolt *float64 `json:"surface_gradient_per_volt_1_m"`
 	CoronaOnset            *float64 `json:"corona_onset_v"`
+	CoronaOnsetLow         *float64 `json:"corona_onset_low_v"`
+	CoronaOnsetHigh        *float64 `json:"corona_onset_high_v"`
 }
+
+// Names of places.
+const (
+	PlaceTopLoad  = "top load"
+	PlaceLastTurn = "last turn"
+)
 
 // HandbookReport is the second opinion: the same coil by handbook formulas.
 type HandbookReport struct {
