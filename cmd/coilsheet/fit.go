@@ -43,6 +43,9 @@ func fit(ctx context.Context, c call) error {
 	default:
 		return c.wrong(flags, fmt.Sprintf("there is no kind %q", *given))
 	}
+	if kind != measurement.KindUnknown && isTouchstone(file) {
+		return c.wrong(flags, "-kind is for CSV files; "+filepath.Base(file)+" is a Touchstone file by its name")
+	}
 	in, options, err := c.open(file)
 	if err != nil {
 		return err
@@ -123,11 +126,17 @@ func (c call) progress(size int64) func(done, size int64) {
 	}
 }
 
+// isTouchstone says whether a file is one of a network analyser by its name. One
+// of more ports is refused by the reader.
+func isTouchstone(file string) bool {
+	ports, ok := strings.CutPrefix(strings.ToLower(filepath.Ext(file)), ".s")
+	return ok && strings.HasSuffix(ports, "p")
+}
+
 // kindOfFile tells what a file holds by its name, else by how it begins.
 func kindOfFile(file string, head []byte) (measurement.Kind, error) {
-	extension := strings.ToLower(filepath.Ext(file))
-	if ports, ok := strings.CutPrefix(extension, ".s"); ok && strings.HasSuffix(ports, "p") {
-		return measurement.KindReflection, nil // one of more ports is refused by the reader
+	if isTouchstone(file) {
+		return measurement.KindReflection, nil
 	}
 	return measurement.KindOf(head)
 }
