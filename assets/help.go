@@ -8,6 +8,10 @@ var (
 	UsingPage string
 	//go:embed help/cautions.md
 	CautionsPage string
+	//go:embed help/measuring-analyser.md
+	MeasuringAnalyserPage string
+	//go:embed help/measuring-ring-down.md
+	MeasuringRingDownPage string
 	//go:embed help/about.md
 	AboutPage string
 )
