@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -103,4 +104,15 @@ func ExampleFitRingDown() {
 	}
 	fmt.Printf("%.3f MHz, Q %.0f\n", fit.Frequency.Value/1e6, fit.QualityFactor.Value)
 	// Output: 1.300 MHz, Q 150
+}
+
+// What parseDecimal is measured against.
+func BenchmarkParseFloat(b *testing.B) {
+	text := []byte("-1.234567E-05")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := strconv.ParseFloat(string(text), 64); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

@@ -3,6 +3,7 @@ package measurement
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -139,7 +140,7 @@ func parseOptions(text string) (*touchstone, error) {
 		case "R":
 			i++
 			if i == len(words) {
-				return nil, fmt.Errorf("R stands without the reference impedance")
+				return nil, errors.New("no reference impedance after R")
 			}
 			v, ok := parseDecimal([]byte(words[i]), '.')
 			if !ok || !(v > 0) {

@@ -96,7 +96,7 @@ func TestTouchstoneRefuses(t *testing.T) {
 		{"negative", "# Hz S RI R 50\n-2 0 0\n", "frequency -2 Hz"},
 		{"hybrid", "# Hz H RI R 50\n", "H parameters are those of two ports"},
 		{"unknown word", "# Hz S XY R 50\n", `"XY" is no word of an option line`},
-		{"R alone", "# Hz S RI R\n", "R stands without"},
+		{"R alone", "# Hz S RI R\n", "no reference impedance after R"},
 		{"R of zero", "# Hz S RI R 0\n", "not a positive number of ohms"},
 		{"short of an active port", "# Hz Z RI R 50\n1 -1 0\n", "no finite reflection coefficient"},
 		{"UTF-16", "\xff\xfe#\x00", "UTF-16"},
