@@ -50,13 +50,15 @@ type Window struct {
 	results *view.Results
 	notice  *view.Notice
 	frames  frames
-	vary    *view.Segments // what the curve of capacitance changes
-	menu    menu
-	dialogs []dialog.Dialog // open, the last one on top
 
-	units      view.Units
-	appearance theme.Appearance
-	last       *session.Result // on screen; nil before the first
+	varyRing, varyBody *view.Segments // what the curve of the top load changes
+	menu               menu
+	dialogs            []dialog.Dialog // open, the last one on top
+
+	units       view.Units
+	appearance  theme.Appearance
+	synchronous bool            // nothing runs beside the window, for tests
+	last        *session.Result // on screen; nil before the first
 }
 
 // New builds the window on a first example. Texts are loaded and the theme is
@@ -66,7 +68,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 		return nil, err
 	}
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
-	w := &Window{app: a, artist: newArtist()}
+	w := &Window{app: a, artist: newArtist(), synchronous: options.Synchronous}
 	w.units = view.Units(a.Preferences().Int(preferUnits))
 	w.appearance = theme.Appearance(a.Preferences().String(preferAppearance))
 	a.Settings().SetTheme(theme.New(w.appearance))

@@ -166,8 +166,8 @@ func TestProblemIsShownAndMended(t *testing.T) {
 		}
 	}
 	for i, f := range w.figures {
-		if f.Missing() == "" {
-			t.Errorf("figure %d of a coil that cannot be built says nothing", i)
+		if f.Missing() != "" {
+			t.Errorf("figure %d does not show where the ring could be built: %s", i, f.Missing())
 		}
 	}
 	if w.drawing.Missing() != "" {

@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
+	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 
 	"coilwright/app/session"
@@ -37,14 +38,14 @@ type exported struct {
 }
 
 // write writes it in a format; it reports whether the format can hold it.
-func (e exported) write(to io.Writer, format, title string) (bool, error) {
+func (e exported) write(to io.Writer, format, title string, now time.Time) (bool, error) {
 	switch format {
 	case "png":
 		return true, plotting.WritePNG(to, e.drawing, e.size, plotting.PrintDPI)
 	case "svg":
 		return true, plotting.WriteSVG(to, e.drawing, e.size)
 	case "pdf":
-		return true, plotting.WritePDF(to, e.drawing, e.size, title, time.Now())
+		return true, plotting.WritePDF(to, e.drawing, e.size, title, now)
 	}
 	if e.table == nil {
 		return false, nil
@@ -53,29 +54,42 @@ func (e exported) write(to io.Writer, format, title string) (bool, error) {
 }
 
 // exportsOf returns everything that can be exported of a result, in the style
-// for print.
-func exportsOf(r *session.Result, units plotting.Units) ([]exported, error) {
-	style := plotting.Print()
+// for print: the three figures, that of the height where it is shown, and the
+// drawing of the coil.
+func exportsOf(r *session.Result, units view.Units, now time.Time) ([]exported, error) {
+	style, footer := plotting.Print(), footerOf(r, units, now)
+	footed := func(d plotting.Drawing) plotting.Drawing { return plotting.Footed(d, footer, style) }
+	var all []exported
+	add := func(name string, p *plot.Plot, err error, table plotting.Table) error {
+		if err == nil {
+			all = append(all, exported{name, exportFigure, footed(plotting.Figure(p)), &table})
+		}
+		return err
+	}
 	tables := [figureCount]plotting.Table{
 		figureTurns:        plotting.TurnsTable(r.Curves.Turns),
 		figureSize:         plotting.SizeTable(r.Curves.Size),
 		figureCountOfTurns: plotting.CountTable(r.Curves.Count),
 	}
 	names := [figureCount]string{"frequency", "capacitance", "count"}
-	var all []exported
 	for i := range figureCount {
-		p, err := figure(i, r, units, style)
-		if err != nil {
+		p, err := figure(i, r, plottingUnits(units), style)
+		if err := add(names[i], p, err, tables[i]); err != nil {
 			return nil, err
 		}
-		all = append(all, exported{names[i], exportFigure, plotting.Figure(p), &tables[i]})
+	}
+	if r.Curves.Height.Kind != "" {
+		p, err := heightFigure(0, r, plottingUnits(units), style)
+		if err := add("height", p, err, plotting.HeightTable(r.Curves.Height)); err != nil {
+			return nil, err
+		}
 	}
 	geometry, err := r.Design.Geometry()
 	if err != nil {
 		return nil, err
 	}
-	section := plotting.Section(geometry, plotting.SectionOptions{Units: units}, style)
-	return append(all, exported{"coil", exportDrawing, section, nil}), nil
+	section := plotting.Section(geometry, plotting.SectionOptions{Units: plottingUnits(units)}, style)
+	return append(all, exported{"coil", exportDrawing, footed(section), nil}), nil
 }
 
 // export asks for formats and a folder and writes the figures there.
@@ -136,7 +150,7 @@ func (w *Window) askFolder(then func(folder string)) {
 // exportTo writes the figures of a result into a folder and says what it wrote;
 // files that are there already are written over only after asking.
 func (w *Window) exportTo(folder string, formats []string, r *session.Result) {
-	files, err := exportFiles(folder, formats, r, plotting.Units{Inch: w.units == view.Inches})
+	files, err := exportFiles(folder, formats, r, w.units, time.Now())
 	if err != nil {
 		w.fail(err)
 		return
@@ -178,8 +192,8 @@ type exportFile struct {
 
 // exportFiles draws everything before anything is written, so that an error
 // leaves no half of an export.
-func exportFiles(folder string, formats []string, r *session.Result, units plotting.Units) ([]exportFile, error) {
-	all, err := exportsOf(r, units)
+func exportFiles(folder string, formats []string, r *session.Result, units view.Units, now time.Time) ([]exportFile, error) {
+	all, err := exportsOf(r, units, now)
 	if err != nil {
 		return nil, err
 	}
@@ -188,7 +202,7 @@ func exportFiles(folder string, formats []string, r *session.Result, units plott
 	for _, format := range formats {
 		for _, e := range all {
 			var content bytes.Buffer
-			written, err := e.write(&content, format, r.Design.Name)
+			written, err := e.write(&content, format, r.Design.Name, now)
 			if err != nil {
 				return nil, err
 			}

@@ -8,12 +8,12 @@ import (
 	"testing"
 	"time"
 
-	"coilwright/plotting"
+	"coilwright/app/view"
 )
 
 func TestExport(t *testing.T) {
 	w := newWindow(t)
-	files, err := exportFiles("folder", exportFormats, w.last, plotting.Units{})
+	files, err := exportFiles("folder", exportFormats, w.last, view.Millimetres, time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg/draw"
@@ -38,19 +39,38 @@ var (
 )
 
 func (w *Window) buildFigures() {
-	vary := view.NewSegments(lang.L("vary.former"), lang.L("vary.hub"))
-	vary.OnHint = func() { w.hint.Show("vary") }
-	vary.OnPick = func(i int) { w.session.SetCurveOptions(design.CurveOptions{Vary: design.SizeVariation(i)}) }
-	w.vary = vary
+	w.varyRing = view.NewSegments(lang.L("vary.former"), lang.L("vary.hub"), lang.L("vary.height"))
+	w.varyBody = view.NewSegments(lang.L("vary.size"), lang.L("vary.height"))
+	w.varyRing.OnPick = func(i int) {
+		options := w.session.CurveOptions()
+		if options.Height = i == varyHeight; !options.Height {
+			options.Vary = design.SizeVariation(i)
+		}
+		w.session.SetCurveOptions(options)
+	}
+	w.varyBody.OnPick = func(i int) {
+		options := w.session.CurveOptions()
+		options.Height = i > 0
+		w.session.SetCurveOptions(options)
+	}
+	for _, s := range []*view.Segments{w.varyRing, w.varyBody} {
+		s.OnHint = func() { w.hint.Show("vary") }
+	}
 	for i := range w.figures {
-		var choice *view.Segments
+		var choice fyne.CanvasObject
 		if i == figureSize {
-			choice = vary
+			choice = container.NewStack(w.varyRing, w.varyBody)
 		}
 		w.figures[i] = view.NewFigure(leastFigure, choice)
 		w.figures[i].Picture().OnResize = w.resized
 	}
-	w.drawing = view.NewFigure(leastDrawing, nil)
+	overlay := view.NewSegments(lang.L("overlay.none"), lang.L("overlay.voltage"))
+	overlay.OnHint = func() { w.hint.Show("overlay") }
+	overlay.OnPick = func(i int) {
+		w.artist.setVoltage(i > 0)
+		w.session.Redraw()
+	}
+	w.drawing = view.NewDrawing(leastDrawing, overlay)
 	w.drawing.Picture().OnResize = w.resized
 	w.buildPointer()
 }
@@ -88,13 +108,38 @@ func (w *Window) showDrawn(r *session.Result) {
 			w.frames.coil = d.coil
 		}
 	}
-	ring := r.Design.TopLoad.Kind == design.WireRing
-	if ring != w.vary.Visible() {
-		if ring {
-			w.vary.Show()
-		} else {
-			w.vary.Hide()
+	w.showVary(r.Design.TopLoad.Kind)
+}
+
+// varyHeight is the place of the height behind the ways to vary a ring's size.
+const varyHeight = 2
+
+// showVary shows what can be varied of a kind of top load.
+func (w *Window) showVary(kind string) {
+	options := w.session.CurveOptions()
+	ring, body := int(options.Vary), 0
+	if options.Height {
+		ring, body = varyHeight, 1
+	}
+	w.varyRing.SetPicked(ring)
+	w.varyBody.SetPicked(body)
+	changed := false
+	for s, wanted := range map[*view.Segments]bool{
+		w.varyRing: kind == design.WireRing,
+		w.varyBody: kind != design.WireRing && kind != design.NoTopLoad,
+	} {
+		if s.Visible() == wanted {
+			continue
 		}
+		changed = true
+		if wanted {
+			s.Show()
+		} else {
+			s.Hide()
+		}
+	}
+	if changed {
+		w.figures[figureSize].Object().Refresh()
 	}
 }
 
@@ -105,6 +150,8 @@ type artist struct {
 	spaces [pictures]view.Space
 	dark   bool
 	units  view.Units
+
+	voltage bool // along the winding, over the coil
 
 	shown  [pictures]*image.RGBA // on screen: not to be drawn on
 	easels [pictures]easel       // of the worker alone
@@ -149,11 +196,17 @@ func (a *artist) setUnits(u view.Units) {
 	a.units = u
 }
 
+func (a *artist) setVoltage(shown bool) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.voltage = shown
+}
+
 // draw draws a result at the sizes, in the units and colours of the window.
 func (a *artist) draw(ctx context.Context, r *session.Result) any {
 	a.mu.Lock()
-	spaces, dark, shown := a.spaces, a.dark, a.shown
-	units := plotting.Units{Inch: a.units == view.Inches}
+	spaces, dark, shown, voltage := a.spaces, a.dark, a.shown, a.voltage
+	units := plottingUnits(a.units)
 	a.mu.Unlock()
 	style := plotting.Light()
 	if dark {
@@ -166,23 +219,30 @@ func (a *artist) draw(ctx context.Context, r *session.Result) any {
 			continue
 		}
 		wait.Go(func() {
-			all[i] = paint(i, a.easels[i].canvas(spaces[i], shown[i]), r, units, style)
+			c := a.easels[i].canvas(spaces[i], shown[i])
+			c.Clear(style.Background)
+			if i == pictureCoil {
+				all[i] = drawCoil(c, r, sectionOptions(r, units, voltage), style)
+			} else {
+				all[i] = drawFigure(i, c, r, units, style)
+			}
 		})
 	}
 	wait.Wait()
 	return &all
 }
 
-// paint draws one picture over a whole canvas, if there is anything to draw.
-func paint(i int, c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) drawn {
-	c.Clear(style.Background)
-	if i == pictureCoil {
-		return drawCoil(c, r, units, style)
-	}
-	if r.Err != nil {
+// drawFigure draws one figure over a whole canvas, if there is anything to
+// draw.
+func drawFigure(i int, c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) drawn {
+	if r.CurvesErr != nil {
 		return drawn{}
 	}
-	p, err := figure(i, r, units, style)
+	build := figure
+	if i == figureSize && r.Curves.Height.Kind != "" {
+		build = heightFigure
+	}
+	p, err := build(i, r, units, style)
 	if err != nil {
 		return drawn{}
 	}
@@ -191,17 +251,30 @@ func paint(i int, c *raster.Canvas, r *session.Result, units plotting.Units, sty
 
 // drawCoil draws the coil in section. Of a design that cannot be built it shows
 // what there is of it, as long as that has a shape.
-func drawCoil(c *raster.Canvas, r *session.Result, units plotting.Units, style plotting.Style) drawn {
+func drawCoil(c *raster.Canvas, r *session.Result, options plotting.SectionOptions, style plotting.Style) drawn {
 	geometry, err := r.Design.Geometry()
 	if err != nil {
 		return drawn{}
 	}
 	c.Reset()
-	frame, err := plotting.DrawSection(draw.New(c), geometry, plotting.SectionOptions{Units: units}, style)
+	frame, err := plotting.DrawSection(draw.New(c), geometry, options, style)
 	if err != nil {
 		return drawn{}
 	}
 	return drawn{image: c.Image(), coil: frame}
+}
+
+// sectionOptions says what the drawing of the coil shows beside it.
+func sectionOptions(r *session.Result, units plotting.Units, voltage bool) plotting.SectionOptions {
+	options := plotting.SectionOptions{Units: units}
+	if !voltage || r.CurvesErr != nil {
+		return options
+	}
+	p := r.Curves.Profile
+	for i, height := range p.Height {
+		options.Voltage = append(options.Voltage, plotting.Level{Height: height, Fraction: p.Voltage[i]})
+	}
+	return options
 }
 
 func figure(i int, r *session.Result, units plotting.Units, style plotting.Style) (*plot.Plot, error) {
@@ -212,6 +285,11 @@ func figure(i int, r *session.Result, units plotting.Units, style plotting.Style
 		return plotting.SizeFigure(r.Curves.Size, units, style)
 	}
 	return plotting.CountFigure(r.Curves.Count, units, style)
+}
+
+// heightFigure is shown in place of another where it was asked for.
+func heightFigure(_ int, r *session.Result, units plotting.Units, style plotting.Style) (*plot.Plot, error) {
+	return plotting.HeightFigure(r.Curves.Height, units, style)
 }
 
 // pointsPerInch makes one point of a drawing one density-independent pixel.

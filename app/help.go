@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -32,7 +33,7 @@ func (w *Window) helpItems() []*fyne.MenuItem {
 	for _, p := range []page{pageUsing, pageCautions, pageFormats, pageAbout} {
 		items = append(items, item(p.key, nil, func() { w.showPage(p) }))
 	}
-	return items
+	return slices.Insert(items, len(items)-1, item("menu.accuracy", nil, w.showAccuracy))
 }
 
 // showPage shows a page of help over the window.

@@ -26,7 +26,7 @@ func (w *Window) buildPointer() {
 
 // tapTurns takes the number of turns under the pointer.
 func (w *Window) tapTurns(at fyne.Position) {
-	if w.last == nil || w.last.Err != nil {
+	if w.last == nil || w.last.CurvesErr != nil {
 		return
 	}
 	turns, _, inside := w.frames.figures[figureTurns].At(vg.Length(at.X), vg.Length(at.Y))

@@ -52,19 +52,27 @@ func writeSheet(r *session.Result, units view.Units, now time.Time) (string, err
 		Title:    r.Design.Name,
 		Curves:   r.Curves,
 		Geometry: geometry,
-		Units:    plotting.Units{Inch: units == view.Inches},
-		Footer: plotting.Footer{
-			Name:        r.Design.Name,
-			Date:        now,
-			Inputs:      view.MainInputs(&r.Design, units),
-			Fingerprint: design.Fingerprint(r.Design),
-		},
+		Units:    plottingUnits(units),
+		Footer:   footerOf(r, units, now),
 	})
 	if closing := file.Close(); err == nil {
 		err = closing
 	}
 	return file.Name(), err
 }
+
+// footerOf returns what stands under everything printed of a result.
+func footerOf(r *session.Result, units view.Units, now time.Time) plotting.Footer {
+	return plotting.Footer{
+		Name:        r.Design.Name,
+		Date:        now,
+		Inputs:      view.MainInputs(&r.Design, units),
+		Fingerprint: design.Fingerprint(r.Design),
+	}
+}
+
+// plottingUnits returns the units of the window as figures take them.
+func plottingUnits(u view.Units) plotting.Units { return plotting.Units{Inch: u == view.Inches} }
 
 // bareFileName makes the beginning of a file's name of a design's.
 func bareFileName(name string) string {

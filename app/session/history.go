@@ -52,7 +52,8 @@ func (s *Session) Begin(name string) {
 	s.history.gesture = &step{name, s.current}
 }
 
-// End closes the gesture, if one is open, and cancels a solve that is behind.
+// End closes the gesture, if one is open, cancels a solve that is behind, and
+// asks for what the solves of the moving hand left out.
 func (s *Session) End() {
 	g := s.history.gesture
 	if g == nil {
@@ -65,6 +66,7 @@ func (s *Session) End() {
 	}
 	s.history.push(g.name, g.state)
 	s.notify()
+	s.worker.solve(clone(s.current), s.curves, true, false)
 }
 
 // Cancel closes the gesture, if one is open, and restores the design as it was

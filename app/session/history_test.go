@@ -13,8 +13,8 @@ import (
 func quiet(t testing.TB) *Session {
 	t.Helper()
 	s := New(Options{Synchronous: true})
-	s.worker.compute = func(_ context.Context, d design.Design, _ design.CurveOptions) Result {
-		return Result{Design: d}
+	s.worker.compute = func(_ context.Context, j *job) Result {
+		return Result{Design: j.design}
 	}
 	var d design.Design
 	d.Secondary.Turns = 100

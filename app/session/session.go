@@ -72,10 +72,15 @@ type Result struct {
 	Report   design.Report
 	Curves   design.Curves
 	Problems []design.Problem // what is wrong with the design, in plain words
-	Err      error            // why Report or Curves is missing; nil: both are there
-	Drawn    any              // what Options.Draw returned
-	Number   uint64           // rises with every solve asked for; a redraw keeps it
-	Elapsed  time.Duration    // from asking to ready
+	Err      error            // why Report is missing; nil: it is there
+
+	// CurvesErr is why Curves is missing; nil: they are there. A top load that
+	// cannot be built has no report, but curves that say where it could be.
+	CurvesErr error
+
+	Drawn   any           // what Options.Draw returned
+	Number  uint64        // rises with every solve asked for; a redraw keeps it
+	Elapsed time.Duration // from asking to ready
 }
 
 // New returns a session without a design: call [Session.New] or
@@ -140,7 +145,8 @@ func (s *Session) replace(d design.Design) {
 }
 
 func (s *Session) solve() {
-	s.worker.solve(clone(s.current), s.curves, s.history.gesture != nil)
+	moving := s.history.gesture != nil
+	s.worker.solve(clone(s.current), s.curves, moving, moving)
 }
 
 func (s *Session) notify() {

@@ -34,6 +34,22 @@ func TestResultOfTheSolver(t *testing.T) {
 	}
 }
 
+// A ring that cannot be built has no report, but curves that say where it could.
+func TestRingThatCannotBeBuiltKeepsItsCurves(t *testing.T) {
+	s := New(Options{Synchronous: true})
+	var last Result
+	s.OnResult(func(r Result) { last = r })
+	d := sample()
+	d.TopLoad = design.TopLoad{
+		Kind: design.WireRing, Height: 0.014, Wire: design.Wire{Gauge: "AWG 14", Insulation: design.Bare},
+		FormerDiameter: 0.014, Turns: 40, HubDiameter: 0.010,
+	}
+	s.New(d)
+	if last.Err == nil || last.CurvesErr != nil || len(last.Curves.Size.OuterDiameter) == 0 {
+		t.Errorf("report error %v, curves error %v, %d sizes", last.Err, last.CurvesErr, len(last.Curves.Size.OuterDiameter))
+	}
+}
+
 func TestCurveOptionsSolveAgain(t *testing.T) {
 	s := New(Options{Synchronous: true})
 	var last Result

@@ -8,20 +8,22 @@ import (
 	"coilwright/physics/design"
 )
 
-// solveFunc turns a design into a result, its drawing, number and time aside.
-// It may return anything once the context is done.
-type solveFunc func(context.Context, design.Design, design.CurveOptions) Result
+// solveFunc turns the design of a job into a result, its drawing, number and
+// time aside. It may return anything once the context is done.
+type solveFunc func(context.Context, *job) Result
 
 // solveWith returns the solveFunc of a solver, which must not be used
 // elsewhere: it is not shared between goroutines, and the worker runs one job
 // at a time.
 func solveWith(solver *design.Solver) solveFunc {
-	return func(ctx context.Context, d design.Design, options design.CurveOptions) Result {
-		r := Result{Design: d, Problems: design.Check(d)}
-		if r.Report, r.Err = solver.Evaluate(ctx, d); r.Err != nil {
-			return r
+	return func(ctx context.Context, j *job) Result {
+		r := Result{Design: j.design, Problems: design.Check(j.design)}
+		evaluate := solver.Evaluate
+		if j.quick {
+			evaluate = solver.Quick
 		}
-		r.Curves, r.Err = solver.Curves(ctx, d, options)
+		r.Report, r.Err = evaluate(ctx, j.design)
+		r.Curves, r.CurvesErr = solver.Curves(ctx, j.design, j.options)
 		return r
 	}
 }
@@ -48,6 +50,7 @@ type worker struct {
 type job struct {
 	number  uint64
 	redraw  bool
+	quick   bool // leave out what takes long: the hand has not come to rest
 	design  design.Design
 	options design.CurveOptions
 	asked   time.Time
@@ -58,14 +61,15 @@ func newWorker(opts Options, compute solveFunc, deliver func(Result)) *worker {
 }
 
 // solve asks for the result of d, which the caller gives away. It takes the
-// place of whatever waits and, unless follow is set, cancels what runs.
-func (w *worker) solve(d design.Design, options design.CurveOptions, follow bool) {
+// place of whatever waits and, unless follow is set, cancels what runs. quick
+// leaves out what takes long.
+func (w *worker) solve(d design.Design, options design.CurveOptions, follow, quick bool) {
 	w.mu.Lock()
 	w.number++
 	if !follow {
 		w.cancel()
 	}
-	w.start(&job{number: w.number, design: d, options: options, asked: w.opts.Now()})
+	w.start(&job{number: w.number, quick: quick, design: d, options: options, asked: w.opts.Now()})
 }
 
 // redraw asks for the last result to be drawn again. A solve that waits will
@@ -143,7 +147,7 @@ func (w *worker) run(ctx context.Context, j *job, last *Result) {
 	var r Result
 	switch {
 	case !j.redraw:
-		r = w.compute(ctx, j.design, j.options)
+		r = w.compute(ctx, j)
 		r.Number = j.number
 	case last != nil:
 		r = *last

@@ -36,13 +36,13 @@ func newBench(t *testing.T, draw func(context.Context, *Result) any) *bench {
 		},
 		Draw: draw,
 	})
-	b.worker.compute = func(ctx context.Context, d design.Design, _ design.CurveOptions) Result {
+	b.worker.compute = func(ctx context.Context, j *job) Result {
 		b.started <- ctx
 		select {
 		case <-b.release:
 		case <-ctx.Done():
 		}
-		return Result{Design: d, Err: ctx.Err()}
+		return Result{Design: j.design, Err: ctx.Err()}
 	}
 	b.OnResult(func(r Result) { b.shown = append(b.shown, r) })
 	t.Cleanup(b.Close)
@@ -112,9 +112,9 @@ func TestLatestEditIsShownLast(t *testing.T) {
 			ui <- func() { f(); close(done) }
 			<-done
 		}})
-		s.worker.compute = func(_ context.Context, d design.Design, _ design.CurveOptions) Result {
+		s.worker.compute = func(_ context.Context, j *job) Result {
 			computed.Add(1)
-			return Result{Design: d}
+			return Result{Design: j.design}
 		}
 		var shown []Result
 		s.OnResult(func(r Result) { shown = append(shown, r) })
@@ -219,6 +219,27 @@ func TestEndKeepsTheNewestSolve(t *testing.T) {
 	}
 }
 
+// What takes long is left out while the hand moves, and asked for when it rests.
+func TestOnlyAMovingHandIsSolvedQuickly(t *testing.T) {
+	s := New(Options{Synchronous: true})
+	var quick []bool
+	s.worker.compute = func(_ context.Context, j *job) Result {
+		quick = append(quick, j.quick)
+		return Result{Design: j.design}
+	}
+	turns := func(n float64) { s.Edit("turns", func(d *design.Design) { d.Secondary.Turns = n }) }
+	turns(1)
+	s.Begin("turns")
+	turns(2)
+	turns(3)
+	s.End()
+	s.Begin("turns")
+	s.End() // nothing changed
+	if want := []bool{false, true, true, false}; !slices.Equal(quick, want) {
+		t.Errorf("solved quickly: %v, want %v", quick, want)
+	}
+}
+
 func TestRedrawDrawsWithoutSolving(t *testing.T) {
 	var drawn atomic.Int64
 	b := newBench(t, func(_ context.Context, r *Result) any { return drawn.Add(1) })
@@ -275,8 +296,8 @@ func TestCloseShowsNothingMore(t *testing.T) {
 func TestSynchronousShowsInsideTheCall(t *testing.T) {
 	s := New(Options{Synchronous: true})
 	refused := errors.New("refused")
-	s.worker.compute = func(_ context.Context, d design.Design, _ design.CurveOptions) Result {
-		return Result{Design: d, Err: refused}
+	s.worker.compute = func(_ context.Context, j *job) Result {
+		return Result{Design: j.design, Err: refused}
 	}
 	var shown []Result
 	s.OnResult(func(r Result) {

@@ -37,9 +37,9 @@ func TestKindOfTopLoad(t *testing.T) {
 	}{
 		{design.NoTopLoad, []string{"top_load.kind"}},
 		{design.WireRing, []string{"top_load.kind", "top_load.turns", "top_load.wire.gauge", "top_load.former_diameter_m", "top_load.hub", "top_load.hub_diameter_m", "top_load.height_m"}},
-		{design.Torus, []string{"top_load.kind", "top_load.outer_diameter_m", "top_load.tube_diameter_m", "top_load.height_m"}},
-		{design.Sphere, []string{"top_load.kind", "top_load.diameter_m", "top_load.height_m"}},
-		{design.Disc, []string{"top_load.kind", "top_load.diameter_m", "top_load.thickness_m", "top_load.height_m"}},
+		{design.Torus, []string{"top_load.kind", "top_load.outer_diameter_m", "top_load.tube_diameter_m", "top_load.closed", "top_load.height_m"}},
+		{design.Sphere, []string{"top_load.kind", "top_load.diameter_m", "top_load.closed", "top_load.height_m"}},
+		{design.Disc, []string{"top_load.kind", "top_load.diameter_m", "top_load.thickness_m", "top_load.closed", "top_load.height_m"}},
 	} {
 		kind.picker.SetSelectedIndex(index)
 		if b.design.TopLoad.Kind != test.kind {

@@ -11,15 +11,25 @@ import (
 )
 
 // Figure is a panel with a picture and, where there is something to choose
-// about it, a switch in its upper right corner.
+// about it, a switch in a corner on the right.
 type Figure struct {
 	panel   *Panel
 	picture *Picture
 	missing *Text
 }
 
-// NewFigure returns a figure that shows nothing yet; choice may be nil.
-func NewFigure(least fyne.Size, choice *Segments) *Figure {
+// NewFigure returns a figure that shows nothing yet; choice, in the upper
+// corner, may be nil.
+func NewFigure(least fyne.Size, choice fyne.CanvasObject) *Figure {
+	return newFigure(least, choice, figureLayout{})
+}
+
+// NewDrawing is [NewFigure] with the choice in the lower corner.
+func NewDrawing(least fyne.Size, choice fyne.CanvasObject) *Figure {
+	return newFigure(least, choice, figureLayout{low: true})
+}
+
+func newFigure(least fyne.Size, choice fyne.CanvasObject, layout figureLayout) *Figure {
 	f := &Figure{
 		picture: NewPicture(least),
 		missing: NewText("", theme.ColorNameMuted, fynetheme.SizeNameText),
@@ -31,7 +41,7 @@ func NewFigure(least fyne.Size, choice *Segments) *Figure {
 	if choice != nil {
 		objects = append(objects, choice)
 	}
-	f.panel = NewPanel(container.New(figureLayout{}, objects...), theme.SizeNameFigureInset)
+	f.panel = NewPanel(container.New(layout, objects...), theme.SizeNameFigureInset)
 	return f
 }
 
@@ -67,20 +77,26 @@ func (f *Figure) Missing() string {
 }
 
 // figureLayout gives the picture the whole place and the switch its corner.
-type figureLayout struct{}
+type figureLayout struct {
+	low bool // the corner is the lower one
+}
 
 func (figureLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	return objects[0].MinSize()
 }
 
-func (figureLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+func (l figureLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	for _, o := range objects[:2] {
 		o.Move(fyne.Position{})
 		o.Resize(size)
 	}
 	if len(objects) > 2 {
 		least := objects[2].MinSize()
-		objects[2].Move(fyne.NewPos(size.Width-least.Width, 0))
+		top := float32(0)
+		if l.low {
+			top = size.Height - least.Height
+		}
+		objects[2].Move(fyne.NewPos(size.Width-least.Width, top))
 		objects[2].Resize(least)
 	}
 }

@@ -19,7 +19,7 @@ type Hint struct {
 // NewHint returns a hint that says how to get one.
 func NewHint() *Hint {
 	h := &Hint{text: NewParagraph()}
-	h.object = container.New(fixedHeight{theme.SizeNameHint}, h.text)
+	h.object = newGround(container.New(fixedHeight{theme.SizeNameHint}, h.text), theme.SizeNameRowGap)
 	h.Show("")
 	return h
 }

@@ -104,6 +104,19 @@ func (celsiusMeasure) format(value float64, _ Units) (string, string) {
 
 func (celsiusMeasure) step(Units) float64 { return 1 }
 
+// picofaradMeasure is a small capacitance.
+type picofaradMeasure struct{}
+
+func (picofaradMeasure) parse(text string, _ Units) (float64, error) {
+	return si.ParseIn(text, si.Picofarad)
+}
+
+func (picofaradMeasure) format(value float64, _ Units) (string, string) {
+	return decimal(si.Picofarad.Of(value), 1, 3), si.Picofarad.Symbol()
+}
+
+func (picofaradMeasure) step(Units) float64 { return si.Picofarad.SI(0.1) }
+
 // degreeMeasure is an angle in degrees, as designs keep it.
 type degreeMeasure struct{}
 

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
@@ -13,8 +15,9 @@ import (
 )
 
 // Notice is the place for what is wrong with the design, in plain words, and
-// for what its maker should know about the numbers. It shows the first,
-// problems before cautions, and never changes its size.
+// for what its maker should know about the numbers. It shows the first in one
+// sentence, problems before cautions, with the next below it; a button shows
+// them all in full. It never changes its size.
 type Notice struct {
 	// OnApply is asked to give a key of the design the nearest value that can
 	// be built.
@@ -36,7 +39,9 @@ type Notice struct {
 
 // Item is one problem or caution.
 type Item struct {
-	Text    string
+	Text    string   // in full
+	Lead    string   // its first sentence
+	After   string   // what to add where there is room; empty: nothing
 	Problem bool     // otherwise a caution
 	Key     string   // of the design
 	Nearest *float64 // value of that key that can be built; nil: none is known
@@ -67,7 +72,11 @@ func (n *Notice) Show(r *session.Result) {
 	n.show()
 }
 
-// ItemsOf returns the problems and then the cautions of a result.
+// codeSpectrum is the caution that every frequency has: who else works on it.
+const codeSpectrum = "spectrum"
+
+// ItemsOf returns the problems and then the cautions of a result, last the one
+// that every coil has.
 func ItemsOf(r *session.Result) []Item {
 	var items []Item
 	for _, p := range r.Problems {
@@ -76,8 +85,26 @@ func ItemsOf(r *session.Result) []Item {
 	if r.Err != nil && len(r.Problems) == 0 {
 		items = append(items, Item{Text: r.Err.Error(), Problem: true})
 	}
+	var always []Item
 	for _, c := range r.Report.Cautions {
-		items = append(items, Item{Text: c.Text, Key: c.Key})
+		item := Item{Text: c.Text, Key: c.Key}
+		if c.Code == codeSpectrum {
+			item.After = lang.L("notice.spectrum")
+			always = append(always, item)
+			continue
+		}
+		items = append(items, item)
+	}
+	items = append(items, always...)
+	for i := range items {
+		lead, rest, more := strings.Cut(items[i].Text, ". ")
+		if more {
+			lead += "."
+		}
+		items[i].Lead = lead
+		if items[i].After == "" {
+			items[i].After = rest
+		}
 	}
 	return items
 }
@@ -89,13 +116,17 @@ func (n *Notice) Text() string {
 
 func (n *Notice) show() {
 	if len(n.items) == 0 {
-		n.say(lang.L("notice.none"), nil)
+		n.say(lang.L("notice.none"), "", nil)
 		n.apply.Hide()
 		n.all.Hide()
 		return
 	}
 	first := n.items[0]
-	n.say(first.Text, first.Icon())
+	after := first.After
+	if len(n.items) > 1 {
+		after = n.items[1].Lead
+	}
+	n.say(first.Lead, after, first.Icon())
 	offer := ""
 	if first.Nearest != nil && n.Nearest != nil {
 		offer = n.Nearest(first.Key, *first.Nearest)
@@ -113,9 +144,9 @@ func (i Item) Icon() fyne.Resource {
 	return fynetheme.NewWarningThemedResource(fynetheme.Current().Icon(theme.IconNameCaution))
 }
 
-// say shows a text and an icon.
-func (n *Notice) say(text string, icon fyne.Resource) {
-	n.text.Set(text)
+// say shows a text, what follows it and an icon.
+func (n *Notice) say(text, after string, icon fyne.Resource) {
+	n.text.SetBoth(text, after)
 	if icon == nil {
 		if n.icon.Resource != nil {
 			n.icon.SetResource(nil)

@@ -62,6 +62,39 @@ func TestNotice(t *testing.T) {
 	}
 }
 
+// TestNoticeIsShort: one sentence and what is next; all of it is a click away.
+func TestNoticeIsShort(t *testing.T) {
+	spectrum := design.Caution{Code: "spectrum", Text: "3.846 MHz belongs to others: amateur 80 m band. Licensed services work everywhere. Ask them."}
+	bare := design.Caution{Code: "bare_close_wound", Text: "Turns of bare wire that touch are shorted."}
+	long := design.Caution{Code: "other", Text: "The first sentence. The second sentence."}
+	for _, c := range []struct {
+		name     string
+		cautions []design.Caution
+		want     string
+	}{
+		{"the frequency alone", []design.Caution{spectrum}, "3.846 MHz belongs to others: amateur 80 m band.\nKeep runs short; your country’s rules apply."},
+		{"the frequency goes last", []design.Caution{spectrum, bare}, "Turns of bare wire that touch are shorted.\n3.846 MHz belongs to others: amateur 80 m band."},
+		{"one of two sentences", []design.Caution{long}, "The first sentence.\nThe second sentence."},
+	} {
+		n := newNotice(t)
+		var all []Item
+		n.OnAll = func(items []Item) { all = items }
+		n.Show(&session.Result{Report: design.Report{Cautions: c.cautions}})
+		if got := n.Text(); got != c.want {
+			t.Errorf("%s: reads %q, want %q", c.name, got, c.want)
+		}
+		for _, line := range linesOf(n.text) {
+			if strings.HasSuffix(line, "…") {
+				t.Errorf("%s: the line %q is cut off", c.name, line)
+			}
+		}
+		test.Tap(n.all)
+		if len(all) != len(c.cautions) || !strings.HasPrefix(all[len(all)-1].Text, c.cautions[0].Text) {
+			t.Errorf("%s: the button shows %v", c.name, all)
+		}
+	}
+}
+
 func TestNoticeApplies(t *testing.T) {
 	n := newNotice(t)
 	n.Nearest = func(string, float64) string { return "Take 15" }

@@ -14,11 +14,20 @@ type Panel struct {
 	widget.BaseWidget
 	content fyne.CanvasObject
 	inset   fyne.ThemeSizeName
+	plain   bool // the window's own ground, without an edge
 }
 
 // NewPanel puts content on a ground, inset from its edges.
 func NewPanel(content fyne.CanvasObject, inset fyne.ThemeSizeName) *Panel {
 	p := &Panel{content: content, inset: inset}
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+// newGround puts content on the window's own ground, so that nothing shows
+// through from below.
+func newGround(content fyne.CanvasObject, inset fyne.ThemeSizeName) *Panel {
+	p := &Panel{content: content, inset: inset, plain: true}
 	p.ExtendBaseWidget(p)
 	return p
 }
@@ -54,6 +63,10 @@ func (r *panelRenderer) Layout(size fyne.Size) {
 }
 
 func (r *panelRenderer) paint() {
+	if r.panel.plain {
+		r.ground.FillColor = fynetheme.Color(fynetheme.ColorNameBackground)
+		return
+	}
 	r.ground.FillColor = fynetheme.Color(theme.ColorNameCard)
 	r.ground.StrokeColor = fynetheme.Color(theme.ColorNameCardBorder)
 	r.ground.StrokeWidth = fynetheme.Size(fynetheme.SizeNameSeparatorThickness)

@@ -7,13 +7,17 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"coilwright/app/theme"
 )
 
 // Paragraph is a text of a few lines that keeps to the place it is given: what
-// does not fit ends in an ellipsis.
+// does not fit ends in an ellipsis. What matters less may follow, muted, on
+// lines of its own.
 type Paragraph struct {
 	widget.BaseWidget
 	content string
+	after   string // muted, below
 }
 
 // NewParagraph returns an empty paragraph.
@@ -25,16 +29,24 @@ func NewParagraph() *Paragraph {
 
 // Set replaces the text; the same text again costs nothing.
 func (p *Paragraph) Set(content string) {
-	if p.content == content {
+	p.SetBoth(content, "")
+}
+
+// SetBoth replaces the text and what follows it muted.
+func (p *Paragraph) SetBoth(content, after string) {
+	if p.content == content && p.after == after {
 		return
 	}
-	p.content = content
+	p.content, p.after = content, after
 	p.Refresh()
 }
 
 // Content returns the whole text, also where an ellipsis hides its end.
 func (p *Paragraph) Content() string {
-	return p.content
+	if p.after == "" {
+		return p.content
+	}
+	return p.content + "\n" + p.after
 }
 
 // CreateRenderer is part of fyne.Widget.
@@ -70,16 +82,24 @@ func (r *paragraphRenderer) measure(s string) fyne.Size {
 	return fyne.MeasureText(s, fynetheme.Size(fynetheme.SizeNameCaptionText), fyne.TextStyle{})
 }
 
-// wrap breaks the text between words into the lines there is room for.
+// wrap breaks both texts between words into the lines there is room for.
 func (r *paragraphRenderer) wrap() {
-	size := r.paragraph.Size()
-	height := r.measure("X").Height
-	room := int(size.Height / height)
 	r.lines = r.lines[:0]
-	if room < 1 || size.Width <= 0 {
+	size := r.paragraph.Size()
+	if size.Width <= 0 {
 		return
 	}
-	words := strings.Fields(r.paragraph.content)
+	room := int(size.Height / r.measure("X").Height)
+	r.wrapText(r.paragraph.content, fynetheme.ColorNameForeground, room)
+	r.wrapText(r.paragraph.after, theme.ColorNameMuted, room)
+}
+
+// wrapText adds the lines of a text until there are as many as there is room
+// for.
+func (r *paragraphRenderer) wrapText(content string, color fyne.ThemeColorName, room int) {
+	size := r.paragraph.Size()
+	height := r.measure("X").Height
+	words := strings.Fields(content)
 	for len(words) > 0 && len(r.lines) < room {
 		n := 1
 		for n < len(words) && r.measure(strings.Join(words[:n+1], " ")).Width <= size.Width {
@@ -94,7 +114,7 @@ func (r *paragraphRenderer) wrap() {
 			text += " …"
 		}
 		words = words[n:]
-		line := canvas.NewText(text, fynetheme.Color(fynetheme.ColorNameForeground))
+		line := canvas.NewText(text, fynetheme.Color(color))
 		line.TextSize = fynetheme.Size(fynetheme.SizeNameCaptionText)
 		line.Move(fyne.NewPos(0, float32(len(r.lines))*height))
 		line.Resize(fyne.NewSize(size.Width, height))

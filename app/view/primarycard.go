@@ -43,6 +43,11 @@ func newPrimaryCard(editor Editor) *primaryCard {
 		get: func(d *design.Design) float64 { return d.Primary.Turns },
 		set: func(d *design.Design, v float64) { d.Primary.Turns = v },
 	}), wound)
+	c.add(newQuantity(editor, quantitySpec{
+		key: "primary.tap_turns", measure: fewTurnsMeasure{}, high: primaryTurnsHigh, even: true,
+		get: func(d *design.Design) float64 { return d.Primary.TapTurns },
+		set: func(d *design.Design, v float64) { d.Primary.TapTurns = v },
+	}), wound)
 	c.add(newGauge(editor, gaugeSpec{
 		key: "primary.wire.gauge", low: primaryWireLow, high: primaryWireHigh,
 		wire: func(d *design.Design) *design.Wire { return &d.Primary.Wire },

@@ -129,9 +129,8 @@ func readFrequency(r *session.Result, _ Units) (string, string) {
 	case f.FrequencyLow == nil || f.FrequencyHigh == nil:
 		return value, ""
 	}
-	return value, lang.L("result.note.band", map[string]any{
-		"Low": quantity(f.FrequencyLow, si.Hertz), "High": quantity(f.FrequencyHigh, si.Hertz),
-	})
+	half := (*f.FrequencyHigh - *f.FrequencyLow) / 2
+	return value, lang.L("result.note.band", map[string]any{"Percent": decimal(half / *f.Frequency * 100, 1, 1)})
 }
 
 // byHandbook says whether the frequency is that of the handbook, so that the

@@ -9,11 +9,15 @@ import (
 
 // Ends of the sliders of the room; what is typed may lie beyond.
 const (
-	floorDepthHigh = 1.5  // m
-	ceilingHigh    = 3    // m
-	airLow         = -10  // degrees Celsius
-	airHigh        = 40   // degrees Celsius
-	tableHeight    = 0.75 // m, of a wooden table over the floor
+	floorDepthHigh = 1.5    // m
+	ceilingHigh    = 3      // m
+	airLow         = -10    // degrees Celsius
+	airHigh        = 40     // degrees Celsius
+	tableHeight    = 0.75   // m, of a wooden table over the floor
+	boardLow       = 0.02   // m
+	boardHigh      = 0.3    // m
+	boardAtFirst   = 0.06   // m, of a small board with its battery
+	earthHigh      = 50e-12 // F
 )
 
 // roomCard is what surrounds the coil.
@@ -60,6 +64,31 @@ func newRoomCard(editor Editor) *roomCard {
 		get: func(d *design.Design) float64 { return d.Room.FloorDepth },
 		set: func(d *design.Design, v float64) { d.Room.FloorDepth = v },
 	}), func(d *design.Design) bool { return d.Room.Ground == design.Floor })
+	c.add(newChoice(editor, "room.foot", []choiceOption{
+		{lang.L("foot.earthed"), func(d *design.Design) { d.Room.Foot = design.Earthed }},
+		{lang.L("foot.circuit"), func(d *design.Design) {
+			d.Room.Foot = design.Circuit
+			if d.Room.CircuitDiameter == 0 {
+				d.Room.CircuitDiameter = boardAtFirst
+			}
+		}},
+	}, func(d *design.Design) int {
+		if d.Room.Foot == design.Circuit {
+			return 1
+		}
+		return 0
+	}), nil)
+	onBoard := func(d *design.Design) bool { return d.Room.Foot == design.Circuit }
+	c.add(newQuantity(editor, quantitySpec{
+		key: "room.circuit_diameter_m", measure: bodyLength, low: boardLow, high: boardHigh,
+		get: func(d *design.Design) float64 { return d.Room.CircuitDiameter },
+		set: func(d *design.Design, v float64) { d.Room.CircuitDiameter = v },
+	}), onBoard)
+	c.add(newQuantity(editor, quantitySpec{
+		key: "room.earth_capacitance_f", measure: picofaradMeasure{}, high: earthHigh, even: true,
+		get: func(d *design.Design) float64 { return d.Room.EarthCapacitance },
+		set: func(d *design.Design, v float64) { d.Room.EarthCapacitance = v },
+	}), onBoard)
 	c.add(newQuantity(editor, quantitySpec{
 		key: "room.ceiling_height_m", measure: roomLength, high: ceilingHigh, even: true,
 		get: func(d *design.Design) float64 { return d.Room.CeilingHeight },

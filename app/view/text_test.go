@@ -72,6 +72,37 @@ func TestParagraphKeepsToItsPlace(t *testing.T) {
 	}
 }
 
+// TestParagraphWithMore: what follows takes only the lines that are left.
+func TestParagraphWithMore(t *testing.T) {
+	a := test.NewTempApp(t)
+	a.Settings().SetTheme(theme.New(theme.Light))
+	p := NewParagraph()
+	height := p.MinSize().Height
+	p.SetBoth("one two three", "four five six")
+	width := fyne.MeasureText("four five", fynetheme.CaptionTextSize(), fyne.TextStyle{}).Width + 1
+	for _, test := range []struct {
+		rows int
+		want []string
+	}{
+		{4, []string{"one two", "three", "four five", "six"}},
+		{3, []string{"one two", "three", "four five …"}},
+		{2, []string{"one two", "three"}},
+	} {
+		p.Resize(fyne.NewSize(width, height*float32(test.rows)+1))
+		got := linesOf(p)
+		if len(got) != len(test.want) {
+			t.Errorf("in %d lines it reads %q, want %q", test.rows, got, test.want)
+			continue
+		}
+		for i := range got {
+			// Where the ellipsis has no room it takes the place of a word.
+			if got[i] != test.want[i] && !(strings.HasSuffix(got[i], "…") && strings.HasSuffix(test.want[i], "…")) {
+				t.Errorf("in %d lines it reads %q, want %q", test.rows, got, test.want)
+			}
+		}
+	}
+}
+
 func TestHintOnPointing(t *testing.T) {
 	_, c, w := newBench(t, deskCoil())
 	const inside = 8 // px from the corner of a row; the test canvas adds an edge of its own

@@ -97,6 +97,15 @@ func newTopLoadCard(editor Editor) *topLoadCard {
 		get: func(d *design.Design) float64 { return d.TopLoad.Thickness },
 		set: func(d *design.Design, v float64) { d.TopLoad.Thickness = v },
 	}), of(design.Disc))
+	c.add(newChoice(editor, "top_load.closed", []choiceOption{
+		{lang.L("closed.unbroken"), func(d *design.Design) { d.TopLoad.Closed = true }},
+		{lang.L("closed.slotted"), func(d *design.Design) { d.TopLoad.Closed = false }},
+	}, func(d *design.Design) int {
+		if d.TopLoad.Closed {
+			return 0
+		}
+		return 1
+	}), of(design.Torus, design.Sphere, design.Disc))
 	c.add(newQuantity(editor, quantitySpec{
 		key: "top_load.height_m", measure: bodyLength, high: overWindingHigh, even: true,
 		get: func(d *design.Design) float64 { return d.TopLoad.Height },

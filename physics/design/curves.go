@@ -11,7 +11,8 @@ const (
 
 // CurveOptions is what the user picks about the sweeps; it changes no result.
 type CurveOptions struct {
-	Vary SizeVariation
+	Vary   SizeVariation
+	Height bool // sweep the height of the top load too
 }
 
 // Curves are the sweeps behind the three live figures and the first mode along
@@ -21,6 +22,7 @@ type Curves struct {
 	Size    SizeCurve
 	Count   CountCurve
 	Profile ProfileCurve // without the top load if that cannot be built
+	Height  HeightCurve  // if asked for, and the top load can be built
 }
 
 // TurnsCurve is the frequency of the coil while the turns of its secondary are

@@ -61,7 +61,14 @@ func (s *Solver) Curves(ctx context.Context, d Design, options CurveOptions) (Cu
 		return Curves{}, err
 	}
 	count, err := countCurve(&l)
-	return Curves{Turns: turns, Size: size, Count: count, Profile: profileCurve(&possible, present)}, err
+	if err != nil {
+		return Curves{}, err
+	}
+	curves := Curves{Turns: turns, Size: size, Count: count, Profile: profileCurve(&possible, present)}
+	if options.Height && len(problems) == 0 {
+		curves.Height, err = s.HeightCurve(ctx, d)
+	}
+	return curves, err
 }
 
 // ofTopLoad reports whether a problem is about the top load alone.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 
@@ -95,8 +96,8 @@ func TestBandMeetsDrawnCoils(t *testing.T) {
 
 // TestValidationBand draws ten thousand coils of six designs: some minutes.
 func TestValidationBand(t *testing.T) {
-	if testing.Short() {
-		t.Skip("draws ten thousand coils, many times")
+	if os.Getenv("COILWRIGHT_LONG") == "" {
+		t.Skip("draws ten thousand coils, many times, for ten minutes: set COILWRIGHT_LONG=1")
 	}
 	for _, e := range assets.Examples() {
 		meet(t, read(t, string(e.Content)), 10_000, bandShare)
