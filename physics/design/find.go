@@ -78,6 +78,10 @@ const (
 	// goes, relative.
 	findEdge = 1e-6
 
+	// tallest is the tallest winding in m that a search takes for one that
+	// can be built.
+	tallest = 10.0
+
 	// mostSteps and mostHalvings bound a walk and a narrowing; 45 steps go
 	// from 25 mm to 1 µm.
 	mostSteps    = 80
@@ -200,6 +204,10 @@ func (v *search) try(x float64) (trial, error) {
 	l, problems := layOut(&d)
 	if len(problems) > 0 {
 		t.why = problems[0]
+		return t, nil
+	}
+	if l.secondary.height() > tallest {
+		t.why = Problem{Key: v.key, Text: fmt.Sprintf("the winding would be taller than %g m", tallest)}
 		return t, nil
 	}
 	reached, err := v.solver.reached(v.ctx, &d, &l, v.target.Quantity)
