@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
@@ -116,7 +115,7 @@ func (w *Window) export() {
 				}
 			}
 		}
-		w.askFolder(func(folder string) { w.exportTo(folder, chosen, r) })
+		w.askFolder(w.folder(), func(folder string) { w.exportTo(folder, chosen, r) })
 	}, w.window)
 	w.show(question)
 }
@@ -128,23 +127,11 @@ func (w *Window) buildable() *session.Result {
 	if w.last == nil {
 		return nil
 	}
-	if w.last.Err != nil {
+	if !w.last.Complete() {
 		w.ask(lang.L("export.problem"), answer{"ask.close", widget.HighImportance, func() {}})
 		return nil
 	}
 	return w.last
-}
-
-func (w *Window) askFolder(then func(folder string)) {
-	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			w.fail(err)
-		case folder != nil:
-			then(folder.Path())
-		}
-	}, w.window)
-	w.showFileDialog(d)
 }
 
 // exportTo writes the figures of a result into a folder and says what it wrote;

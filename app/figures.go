@@ -238,13 +238,19 @@ func drawFigure(i int, c *raster.Canvas, r *session.Result, units plotting.Units
 	if r.CurvesErr != nil {
 		return drawn{}
 	}
-	build := figure
-	if i == figureSize && r.Curves.Height.Kind != "" {
-		build = heightFigure
+	build, title := figure, ""
+	if i == figureSize && r.Design.TopLoad.Kind != design.NoTopLoad {
+		title = lang.L("figure.size") // a short one, beside the switch
+		if r.Curves.Height.Kind != "" {
+			build, title = heightFigure, lang.L("figure.height")
+		}
 	}
 	p, err := build(i, r, units, style)
 	if err != nil {
 		return drawn{}
+	}
+	if title != "" {
+		p.Title.Text = title
 	}
 	return drawn{image: c.Image(), frame: plotting.Render(p, c)}
 }

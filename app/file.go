@@ -85,16 +85,14 @@ func (w *Window) open() {
 			w.openPath(path)
 		}, w.window)
 		d.SetFilter(storage.NewExtensionFileFilter([]string{".json"}))
-		w.showFileDialog(d)
+		w.showFileDialog(d, w.folder())
 	})
 }
 
-// showFileDialog opens a file dialog where the design's file lies.
-func (w *Window) showFileDialog(d *dialog.FileDialog) {
-	if path := w.session.Path(); path != "" {
-		if folder, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(path))); err == nil {
-			d.SetLocation(folder)
-		}
+// showFileDialog opens a file dialog on a folder.
+func (w *Window) showFileDialog(d *dialog.FileDialog, folder string) {
+	if lister, err := storage.ListerForURI(storage.NewFileURI(folder)); err == nil {
+		d.SetLocation(lister)
 	}
 	d.Resize(w.window.Canvas().Size().Subtract(fyne.NewSquareSize(dialogMargin)))
 	w.show(d)
@@ -147,61 +145,20 @@ func (w *Window) saveOver(path string, then func()) {
 	goOn(then)
 }
 
-// saveAs asks for a file and writes the design to it.
-func (w *Window) saveAs(then func()) {
-	w.window.Canvas().Unfocus()
-	d := dialog.NewFileSave(func(file fyne.URIWriteCloser, err error) {
-		if err != nil {
-			w.fail(err)
-			return
-		}
-		if file == nil {
-			return
-		}
-		// The dialog has made the file empty, after asking where it was there.
-		path := file.URI().Path()
-		if err := file.Close(); err != nil {
-			w.fail(err)
-			return
-		}
-		if strings.HasSuffix(strings.ToLower(path), design.Extension) {
-			w.saveOver(path, then)
-			return
-		}
-		if err := removeEmpty(path); err != nil {
-			w.fail(err)
-			return
-		}
-		w.saveTo(path, then)
-	}, w.window)
-	d.SetFileName(fileName(w.name()))
-	w.showFileDialog(d)
-}
-
-// saveTo writes to a path that may lack the extension and asks before it
-// writes over another file.
-func (w *Window) saveTo(path string, then func()) {
-	err := w.session.SaveAs(path)
-	switch {
-	case err == nil:
-		goOn(then)
-	case errors.Is(err, session.ErrExists):
-		w.ask(text("ask.exists", map[string]any{"File": filepath.Base(path) + design.Extension}),
-			answer{"ask.save_over", widget.DangerImportance, func() { w.saveOver(path, then) }},
-			answer{"ask.cancel", widget.MediumImportance, func() {}},
-		)
-	default:
-		w.fail(err)
+// folder returns where a file dialog begins: where the design's file lies, or
+// where the last file was put, or the user's own folder.
+func (w *Window) folder() string {
+	if path := w.session.Path(); path != "" {
+		return filepath.Dir(path)
 	}
-}
-
-// removeEmpty removes a file that holds nothing.
-func removeEmpty(path string) error {
-	info, err := os.Stat(path)
-	if err != nil || info.Size() > 0 {
-		return err
+	if kept := w.app.Preferences().String(preferFolder); kept != "" {
+		return kept
 	}
-	return os.Remove(path)
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "." // the folder the program was started in
+	}
+	return home
 }
 
 // fileName makes a file's name of a design's.
@@ -218,8 +175,8 @@ func fileName(name string) string {
 // editName asks for the design's name and notes.
 func (w *Window) editName() {
 	d := w.session.Design()
-	name := widget.NewEntry()
-	name.SetText(d.Name)
+	name := newLine(d.Name)
+	name.onEscape = w.dismiss
 	notes := widget.NewMultiLineEntry()
 	notes.SetText(d.Notes)
 	notes.Wrapping = fyne.TextWrapWord

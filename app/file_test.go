@@ -125,3 +125,90 @@ func TestTypedValueIsPartOfWhatIsSaved(t *testing.T) {
 		t.Error("a value that was typed but not committed is missing in the file")
 	}
 }
+
+// typeName types a name over the one that the form proposes.
+func typeName(t *testing.T, w *Window, name string) {
+	t.Helper()
+	entry, ok := w.window.Canvas().Focused().(*line)
+	if !ok {
+		t.Fatalf("the keyboard is at %T, want the name of the file", w.window.Canvas().Focused())
+	}
+	entry.SetText(name)
+}
+
+func TestSaveAs(t *testing.T) {
+	w := newWindow(t)
+	folder := t.TempDir()
+	w.app.Preferences().SetString(preferFolder, folder)
+	w.setTurns(123)
+	went := 0
+	w.saveAs(func() { went++ })
+	typeName(t, w, "club")
+	test.Tap(findButton(t, w, "Save"))
+	want := filepath.Join(folder, "club"+design.Extension)
+	if w.session.Path() != want || w.session.Modified() || went != 1 || len(w.dialogs) != 0 {
+		t.Errorf("saved to %q, modified %t, went on %d times, %d dialogs; want %q", w.session.Path(), w.session.Modified(), went, len(w.dialogs), want)
+	}
+}
+
+// TestSaveAsLeavesAnotherFileAlone: not a byte of a file changes before its
+// owner has agreed, and then all of them at once.
+func TestSaveAsLeavesAnotherFileAlone(t *testing.T) {
+	w := newWindow(t)
+	path := writeExample(t)
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	unchanged := func(when string) {
+		t.Helper()
+		if now, err := os.ReadFile(path); err != nil || string(now) != string(before) {
+			t.Fatalf("%s the other file has changed (error %v)", when, err)
+		}
+	}
+	w.setTurns(123)
+	w.saveAs(nil)
+	typeName(t, w, path)
+	unchanged("with its name typed")
+	test.Tap(findButton(t, w, "Save"))
+	unchanged("when asked about,")
+	test.Tap(findButton(t, w, "Cancel"))
+	unchanged("after Cancel")
+	if len(w.dialogs) != 1 || w.session.Path() != "" {
+		t.Fatalf("after Cancel %d dialogs are open and the file is %q, want the form", len(w.dialogs), w.session.Path())
+	}
+	test.Tap(findButton(t, w, "Save"))
+	test.Tap(findButton(t, w, "Write over it"))
+	if len(w.dialogs) != 0 || w.session.Path() != path {
+		t.Errorf("after agreeing %d dialogs are open and the file is %q", len(w.dialogs), w.session.Path())
+	}
+	if err := w.OpenPath(path); err != nil || w.session.Design().Secondary.Turns != 123 {
+		t.Errorf("read again there are %g turns, error %v", w.session.Design().Secondary.Turns, err)
+	}
+}
+
+func TestSaveAsWithoutSuccess(t *testing.T) {
+	w := newWindow(t)
+	w.saveAs(nil)
+	for _, name := range []string{"", filepath.Join(t.TempDir(), "no such folder", "club")} {
+		typeName(t, w, name)
+		test.Tap(findButton(t, w, "Save"))
+		if w.session.Path() != "" {
+			t.Errorf("%q was saved", name)
+		}
+	}
+	test.Tap(findButton(t, w, "Close")) // why it failed
+	w.dismiss()
+	if len(w.dialogs) != 0 {
+		t.Errorf("%d dialogs stay open", len(w.dialogs))
+	}
+}
+
+func TestEscapeLeavesTheForm(t *testing.T) {
+	w := newWindow(t)
+	w.saveAs(nil)
+	w.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if len(w.dialogs) != 0 {
+		t.Error("Escape leaves the form open")
+	}
+}

@@ -13,6 +13,7 @@ const (
 	preferUnits      = "units"
 	preferAppearance = "appearance"
 	preferFolded     = "folded cards"
+	preferFolder     = "folder"
 	preferWidth      = "window width"
 	preferHeight     = "window height"
 )

@@ -111,6 +111,15 @@ func TestNoKeyShows(t *testing.T) {
 			}
 		}
 	}
+	// The longest of them end before their place does.
+	for key := range all {
+		if name, ok := strings.CutPrefix(key, "hint."); ok {
+			w.hint.Show(name)
+			if w.hint.Cut() {
+				t.Errorf("the hint of %s is cut off: %q", name, w.hint.Text())
+			}
+		}
+	}
 	for _, n := range w.results.Names() {
 		if _, ok := all[n]; ok {
 			t.Errorf("the results name %q", n)

@@ -105,16 +105,16 @@ func (s *Session) Save() error {
 
 // SaveAs writes the design to path, with [design.Extension] added if it is
 // missing, and makes that its file. The error wraps [ErrExists] if another
-// file is there, unless it is empty: file dialogs make one before they ask.
+// file is there.
 func (s *Session) SaveAs(path string) error {
-	path, err := withExtension(path)
+	path, err := filepath.Abs(WithExtension(path))
 	if err != nil {
 		return err
 	}
 	if path == s.file.path {
 		return s.Save()
 	}
-	if info, err := os.Stat(path); err == nil && info.Size() > 0 {
+	if _, err := os.Stat(path); err == nil {
 		return fmt.Errorf("%s: %w", filepath.Base(path), ErrExists)
 	}
 	return s.SaveOver(path)
@@ -123,7 +123,7 @@ func (s *Session) SaveAs(path string) error {
 // SaveOver is [Session.SaveAs] after the user agreed to write over what is
 // there.
 func (s *Session) SaveOver(path string) error {
-	path, err := withExtension(path)
+	path, err := filepath.Abs(WithExtension(path))
 	if err != nil {
 		return err
 	}
@@ -212,11 +212,11 @@ func readAll(name string, r io.Reader) ([]byte, error) {
 	return content, nil
 }
 
-// withExtension returns the absolute path, ended by design.Extension once.
-func withExtension(path string) (string, error) {
+// WithExtension returns a path ended by [design.Extension] once.
+func WithExtension(path string) string {
 	if !strings.HasSuffix(strings.ToLower(path), design.Extension) {
 		path = strings.TrimSuffix(path, ".json")
 		path = strings.TrimSuffix(path, ".coil") + design.Extension
 	}
-	return filepath.Abs(path)
+	return path
 }

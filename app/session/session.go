@@ -83,6 +83,9 @@ type Result struct {
 	Elapsed time.Duration // from asking to ready
 }
 
+// Complete says whether both report and curves are there.
+func (r *Result) Complete() bool { return r.Err == nil && r.CurvesErr == nil }
+
 // New returns a session without a design: call [Session.New] or
 // [Session.Open] before anything else.
 func New(opts Options) *Session {

@@ -49,7 +49,7 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameValueText:     16,
 	SizeNameResult:        112,
 	SizeNameSegment:       24,
-	SizeNameHint:          64,
+	SizeNameHint:          68,
 	SizeNameNotice:        372,
 	SizeNameNoticeButton:  96,
 	SizeNameFigureInset:   8,

@@ -28,7 +28,8 @@ const drawingShare = 0.42
 func NewBench(p BenchParts) fyne.CanvasObject {
 	results := NewPanel(container.New(splitLayout{}, p.Results, widget.NewSeparator(), p.Notice), theme.SizeNameInset)
 	objects := []fyne.CanvasObject{p.Header, widget.NewSeparator(), p.Cards, p.Hint, p.Drawing, results}
-	return container.New(benchLayout{}, append(objects, p.Figures...)...)
+	bench := container.New(benchLayout{}, append(objects, p.Figures...)...)
+	return container.NewStack(newGround(container.NewWithoutLayout(), theme.SizeNameGap), bench)
 }
 
 type benchLayout struct{}

@@ -78,6 +78,78 @@ func TestKindOfPrimary(t *testing.T) {
 	}
 }
 
+// TestTap: the turns in use are all of them at the right end, and stay so when
+// there are more.
+func TestTap(t *testing.T) {
+	b, c, _ := newBench(t, deskCoil())
+	q := row(t, c, "primary.tap_turns")
+	if q.entry.Text != "4" || q.slider.At() != 1 {
+		t.Errorf("without a tap the row shows %q, the slider at %g", q.entry.Text, q.slider.At())
+	}
+	press(q.slider, fyne.KeyLeft)
+	if got := b.design.Primary.TapTurns; got != 3.75 {
+		t.Errorf("one step down is a tap at %g turns, want 3.75", got)
+	}
+	press(q.slider, fyne.KeyRight)
+	if got := b.design.Primary.TapTurns; got != 0 {
+		t.Errorf("back at the end the design has a tap at %g turns, want none", got)
+	}
+	b.Edit("turns", func(d *design.Design) { d.Primary.Turns = 6 })
+	if q.entry.Text != "6" || q.slider.At() != 1 {
+		t.Errorf("of six turns %q are in use, the slider at %g", q.entry.Text, q.slider.At())
+	}
+	b.Edit("tap", func(d *design.Design) { d.Primary.TapTurns, d.Primary.Turns = 5, 3 })
+	if p := design.Check(b.design); len(p) != 1 || p[0].Key != "primary.tap_turns" || c.Nearest(p[0].Key, *p[0].Nearest) == "" {
+		t.Fatalf("a tap beyond the last turn: %v", p)
+	}
+	c.Apply("primary.tap_turns", 3)
+	if got := b.design.Primary.TapTurns; got != 0 {
+		t.Errorf("mended, the tap is at %g", got)
+	}
+}
+
+// TestFoot: a board has its rows, with a size from the start.
+func TestFoot(t *testing.T) {
+	b, c, _ := newBench(t, deskCoil())
+	for _, key := range []string{"room.circuit_diameter_m", "room.earth_capacitance_f"} {
+		if row(t, c, key).Visible() {
+			t.Errorf("an earthed coil shows %s", key)
+		}
+	}
+	choice(t, c, "room.foot").picker.SetSelectedIndex(1)
+	if b.design.Room.Foot != design.Circuit || len(design.Check(b.design)) > 0 {
+		t.Errorf("the foot is %q, problems %v", b.design.Room.Foot, design.Check(b.design))
+	}
+	board := row(t, c, "room.circuit_diameter_m")
+	if !board.Visible() || board.entry.Text != "60.0" {
+		t.Errorf("the board measures %q, visible %t", board.entry.Text, board.Visible())
+	}
+	earth := row(t, c, "room.earth_capacitance_f")
+	if err := earth.commit("3.5 pF"); err != nil || b.design.Room.EarthCapacitance != 3.5e-12 {
+		t.Errorf("3.5 pF is taken as %g F, error %v", b.design.Room.EarthCapacitance, err)
+	}
+	choice(t, c, "room.foot").picker.SetSelectedIndex(0)
+	if board.Visible() || b.design.Room.CircuitDiameter != 0.06 {
+		t.Errorf("earthed again the board is visible: %t, and measures %g m", board.Visible(), b.design.Room.CircuitDiameter)
+	}
+}
+
+// TestSlot: unbroken is what a smooth body is unless its maker cuts it.
+func TestSlot(t *testing.T) {
+	d := deskCoil()
+	d.SetTopLoadKind(design.Torus)
+	d.TopLoad.Closed = true
+	b, c, _ := newBench(t, d)
+	cut := choice(t, c, "top_load.closed")
+	if cut.picker.SelectedIndex() != 0 {
+		t.Errorf("an unbroken torus shows as %q", cut.picker.Selected)
+	}
+	cut.picker.SetSelectedIndex(1)
+	if b.design.TopLoad.Closed {
+		t.Error("a slotted torus is still closed")
+	}
+}
+
 func TestGround(t *testing.T) {
 	b, c, _ := newBench(t, deskCoil())
 	ground := choice(t, c, "room.ground")

@@ -48,6 +48,11 @@ func (h *Hint) Text() string {
 	return h.text.Content()
 }
 
+// Cut says whether the hint is too long for its place.
+func (h *Hint) Cut() bool {
+	return h.text.cut
+}
+
 // fixedHeight gives its objects a height by name, whatever they hold.
 type fixedHeight struct {
 	height fyne.ThemeSizeName

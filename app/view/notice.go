@@ -1,6 +1,7 @@
 package view
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -41,7 +42,8 @@ type Notice struct {
 type Item struct {
 	Text    string   // in full
 	Lead    string   // its first sentence
-	After   string   // what to add where there is room; empty: nothing
+	After   string   // what to add where there is room, instead of the next item
+	rest    string   // all but the first sentence
 	Problem bool     // otherwise a caution
 	Key     string   // of the design
 	Nearest *float64 // value of that key that can be built; nil: none is known
@@ -75,8 +77,9 @@ func (n *Notice) Show(r *session.Result) {
 // codeSpectrum is the caution that every frequency has: who else works on it.
 const codeSpectrum = "spectrum"
 
-// ItemsOf returns the problems and then the cautions of a result, last the one
-// that every coil has.
+// ItemsOf returns the problems of a result and then its cautions: first those
+// about a dimension, which its maker can change, then who else works on the
+// frequency, then what the results rest on.
 func ItemsOf(r *session.Result) []Item {
 	var items []Item
 	for _, p := range r.Problems {
@@ -85,28 +88,32 @@ func ItemsOf(r *session.Result) []Item {
 	if r.Err != nil && len(r.Problems) == 0 {
 		items = append(items, Item{Text: r.Err.Error(), Problem: true})
 	}
-	var always []Item
+	var frequency, ground []Item
 	for _, c := range r.Report.Cautions {
-		item := Item{Text: c.Text, Key: c.Key}
-		if c.Code == codeSpectrum {
+		switch item := (Item{Text: c.Text, Key: c.Key}); {
+		case c.Key != "":
+			items = append(items, item)
+		case c.Code == codeSpectrum:
 			item.After = lang.L("notice.spectrum")
-			always = append(always, item)
-			continue
+			frequency = append(frequency, item)
+		default:
+			ground = append(ground, item)
 		}
-		items = append(items, item)
 	}
-	items = append(items, always...)
+	items = slices.Concat(items, frequency, ground)
 	for i := range items {
-		lead, rest, more := strings.Cut(items[i].Text, ". ")
-		if more {
-			lead += "."
-		}
-		items[i].Lead = lead
-		if items[i].After == "" {
-			items[i].After = rest
-		}
+		items[i].Lead, items[i].rest = firstSentence(items[i].Text)
 	}
 	return items
+}
+
+// firstSentence cuts a text behind its first sentence.
+func firstSentence(text string) (first, rest string) {
+	first, rest, more := strings.Cut(text, ". ")
+	if more {
+		first += "."
+	}
+	return first, rest
 }
 
 // Text returns what the notice says.
@@ -123,8 +130,12 @@ func (n *Notice) show() {
 	}
 	first := n.items[0]
 	after := first.After
-	if len(n.items) > 1 {
+	switch {
+	case after != "":
+	case len(n.items) > 1:
 		after = n.items[1].Lead
+	default:
+		after = first.rest
 	}
 	n.say(first.Lead, after, first.Icon())
 	offer := ""

@@ -65,7 +65,7 @@ func TestNotice(t *testing.T) {
 // TestNoticeIsShort: one sentence and what is next; all of it is a click away.
 func TestNoticeIsShort(t *testing.T) {
 	spectrum := design.Caution{Code: "spectrum", Text: "3.846 MHz belongs to others: amateur 80 m band. Licensed services work everywhere. Ask them."}
-	bare := design.Caution{Code: "bare_close_wound", Text: "Turns of bare wire that touch are shorted."}
+	bare := design.Caution{Code: "bare_close_wound", Key: "secondary.wire.insulation", Text: "Turns of bare wire that touch are shorted."}
 	long := design.Caution{Code: "other", Text: "The first sentence. The second sentence."}
 	for _, c := range []struct {
 		name     string
@@ -73,7 +73,7 @@ func TestNoticeIsShort(t *testing.T) {
 		want     string
 	}{
 		{"the frequency alone", []design.Caution{spectrum}, "3.846 MHz belongs to others: amateur 80 m band.\nKeep runs short; your country’s rules apply."},
-		{"the frequency goes last", []design.Caution{spectrum, bare}, "Turns of bare wire that touch are shorted.\n3.846 MHz belongs to others: amateur 80 m band."},
+		{"what can be changed goes first", []design.Caution{spectrum, bare}, "Turns of bare wire that touch are shorted.\n3.846 MHz belongs to others: amateur 80 m band."},
 		{"one of two sentences", []design.Caution{long}, "The first sentence.\nThe second sentence."},
 	} {
 		n := newNotice(t)

@@ -18,6 +18,7 @@ type Paragraph struct {
 	widget.BaseWidget
 	content string
 	after   string // muted, below
+	cut     bool   // ends in an ellipsis, or lacks what follows
 }
 
 // NewParagraph returns an empty paragraph.
@@ -84,7 +85,7 @@ func (r *paragraphRenderer) measure(s string) fyne.Size {
 
 // wrap breaks both texts between words into the lines there is room for.
 func (r *paragraphRenderer) wrap() {
-	r.lines = r.lines[:0]
+	r.lines, r.paragraph.cut = r.lines[:0], false
 	size := r.paragraph.Size()
 	if size.Width <= 0 {
 		return
@@ -112,6 +113,7 @@ func (r *paragraphRenderer) wrapText(content string, color fyne.ThemeColorName, 
 				text = strings.Join(words[:n], " ")
 			}
 			text += " …"
+			r.paragraph.cut = true
 		}
 		words = words[n:]
 		line := canvas.NewText(text, fynetheme.Color(color))

@@ -15,6 +15,7 @@ const (
 	primaryInnerLow, primaryInnerHigh = 10e-3, 200e-3 // m
 	primaryPitchHigh                  = 20e-3         // m
 	coneHigh                          = 80            // degrees
+	leastTap                          = 0.25          // turns
 )
 
 // primaryCard is the driven winding at the foot.
@@ -44,9 +45,15 @@ func newPrimaryCard(editor Editor) *primaryCard {
 		set: func(d *design.Design, v float64) { d.Primary.Turns = v },
 	}), wound)
 	c.add(newQuantity(editor, quantitySpec{
-		key: "primary.tap_turns", measure: fewTurnsMeasure{}, high: primaryTurnsHigh, even: true,
-		get: func(d *design.Design) float64 { return d.Primary.TapTurns },
-		set: func(d *design.Design, v float64) { d.Primary.TapTurns = v },
+		key: "primary.tap_turns", measure: fewTurnsMeasure{}, low: leastTap, high: primaryTurnsHigh, even: true,
+		last: func(d *design.Design) float64 { return max(d.Primary.Turns, 2*leastTap) },
+		get:  turnsInUse,
+		set: func(d *design.Design, v float64) {
+			d.Primary.TapTurns = v
+			if v == d.Primary.Turns {
+				d.Primary.TapTurns = 0 // all of them, also when there are more
+			}
+		},
 	}), wound)
 	c.add(newGauge(editor, gaugeSpec{
 		key: "primary.wire.gauge", low: primaryWireLow, high: primaryWireHigh,
@@ -76,6 +83,14 @@ func newPrimaryCard(editor Editor) *primaryCard {
 	return c
 }
 
+// turnsInUse returns the turns up to the tap.
+func turnsInUse(d *design.Design) float64 {
+	if d.Primary.TapTurns == 0 {
+		return d.Primary.Turns
+	}
+	return d.Primary.TapTurns
+}
+
 func (c *primaryCard) showResult(r *session.Result, _ Units) {
 	p := r.Design.Primary
 	kind := lang.L("primary." + p.Kind)
@@ -85,6 +100,10 @@ func (c *primaryCard) showResult(r *session.Result, _ Units) {
 	}
 	turns, _ := fewTurnsMeasure{}.format(p.Turns, Millimetres)
 	parts := []string{kind, lang.L("summary.turns", map[string]any{"Turns": turns})}
+	if p.TapTurns > 0 {
+		used, _ := fewTurnsMeasure{}.format(p.TapTurns, Millimetres)
+		parts[1] = lang.L("summary.tapped", map[string]any{"Turns": turns, "Used": used})
+	}
 	if r.Err == nil && r.Report.Primary.Inductance != nil {
 		parts = append(parts, quantity(r.Report.Primary.Inductance, si.Henry))
 	}

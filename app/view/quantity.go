@@ -24,8 +24,9 @@ type Quantity struct {
 type quantitySpec struct {
 	key       string // path of the design's key; its texts are row.KEY, hint.KEY and edit.KEY
 	measure   measure
-	low, high float64 // ends of the slider, SI; what is typed may lie beyond
-	even      bool    // the slider is even in the value; otherwise in its logarithm
+	low, high float64                      // ends of the slider, SI; what is typed may lie beyond
+	last      func(*design.Design) float64 // right end of the slider where the design sets it; nil: high
+	even      bool                         // the slider is even in the value; otherwise in its logarithm
 	get       func(*design.Design) float64
 	set       func(*design.Design, float64)
 	checked   string        // the design's key that a value must not push out of range; empty: key
@@ -119,7 +120,8 @@ func (r refusal) Error() string { return string(r) }
 
 // at returns the value at a place of the slider, on a multiple of the step.
 func (q *Quantity) at(position float64) float64 {
-	low, high := q.spec.low, q.spec.high
+	d := q.editor.Design()
+	low, high := q.spec.low, q.high(&d)
 	value := low + position*(high-low)
 	if !q.spec.even {
 		value = low * math.Pow(high/low, position)
@@ -128,9 +130,17 @@ func (q *Quantity) at(position float64) float64 {
 	return math.Round(value/step) * step
 }
 
-// position returns the place of a value on the slider.
-func (q *Quantity) position(value float64) float64 {
-	low, high := q.spec.low, q.spec.high
+// high returns the value at the right end of the slider.
+func (q *Quantity) high(d *design.Design) float64 {
+	if q.spec.last == nil {
+		return q.spec.high
+	}
+	return q.spec.last(d)
+}
+
+// position returns the place of a value of a design on the slider.
+func (q *Quantity) position(d *design.Design, value float64) float64 {
+	low, high := q.spec.low, q.high(d)
 	if q.spec.even {
 		return (value - low) / (high - low)
 	}
@@ -144,7 +154,7 @@ func (q *Quantity) position(value float64) float64 {
 func (q *Quantity) show(d *design.Design) {
 	value := q.spec.get(d)
 	q.entry.ShowValue(q.spec.measure.format(value, q.units))
-	q.slider.Place(q.position(value))
+	q.slider.Place(q.position(d, value))
 }
 
 func (q *Quantity) setUnits(u Units) {

@@ -2,11 +2,15 @@ package view
 
 import (
 	"math"
+	"strings"
+	"unicode"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/session"
 	"coilwright/app/theme"
@@ -21,6 +25,9 @@ const digits = 4
 // Results is the line of numbers that matter. Each has its place, and where
 // there is no number there is a dash and the reason.
 type Results struct {
+	// OnHint is told the key of the result under the pointer.
+	OnHint func(key string)
+
 	object *fyne.Container
 	layout *resultsLayout
 	cells  []*resultCell
@@ -28,11 +35,48 @@ type Results struct {
 
 // resultCell is one number with its name above and a note below.
 type resultCell struct {
+	widget.BaseWidget
+	key                string
 	read               func(*session.Result, Units) (value, note string)
-	redundant          func(*session.Result) bool // says nothing new; nil: never
+	optional           bool // left out where there is no number
 	name, number, note *Text
-	object             fyne.CanvasObject
+	onHint             func(key string)
 }
+
+func newResultCell(key string, read func(*session.Result, Units) (value, note string), optional bool) *resultCell {
+	c := &resultCell{
+		key:      key,
+		read:     read,
+		optional: optional,
+		name:     NewText(lang.L(key), theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
+		number:   NewText(noNumber, fynetheme.ColorNameForeground, theme.SizeNameValueText),
+		note:     NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
+	}
+	c.number.style.Bold = true
+	for _, t := range []*Text{c.name, c.number, c.note} {
+		t.elastic = true
+	}
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// CreateRenderer is part of fyne.Widget.
+func (c *resultCell) CreateRenderer() fyne.WidgetRenderer {
+	return widget.NewSimpleRenderer(container.New(rowsLayout{}, c.name, c.number, c.note))
+}
+
+// MouseIn is part of desktop.Hoverable.
+func (c *resultCell) MouseIn(*desktop.MouseEvent) {
+	if c.onHint != nil {
+		c.onHint(c.key)
+	}
+}
+
+// MouseMoved is part of desktop.Hoverable.
+func (c *resultCell) MouseMoved(*desktop.MouseEvent) {}
+
+// MouseOut is part of desktop.Hoverable.
+func (c *resultCell) MouseOut() {}
 
 // noNumber stands where there is no number.
 const noNumber = "–"
@@ -42,36 +86,33 @@ const noNumber = "–"
 func NewResults() *Results {
 	r := &Results{}
 	for _, c := range []struct {
-		key       string
-		read      func(*session.Result, Units) (value, note string)
-		redundant func(*session.Result) bool
+		key      string
+		read     func(*session.Result, Units) (value, note string)
+		optional bool
 	}{
-		{"result.frequency", readFrequency, nil},
-		{"result.handbook", readHandbook, byHandbook},
-		{"result.bare", readBare, nil},
-		{"result.top_load", readTopLoad, nil},
-		{"result.inductance", readInductance, nil},
-		{"result.winding", readWinding, nil},
-		{"result.wire", readWire, nil},
-		{"result.ring", readRing, nil},
+		{"result.frequency", readFrequency, false},
+		{"result.handbook", readHandbook, false},
+		{"result.board", readBoard, true},
+		{"result.quality", readQuality, true},
+		{"result.top_load", readTopLoad, false},
+		{"result.onset", readOnset, true},
+		{"result.inductance", readInductance, false},
+		{"result.winding", readWinding, false},
+		{"result.wire", readWire, false},
+		{"result.bare", readBare, false},
+		{"result.ring", readRing, false},
 	} {
-		cell := &resultCell{
-			read:      c.read,
-			redundant: c.redundant,
-			name:      NewText(lang.L(c.key), theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
-			number:    NewText(noNumber, fynetheme.ColorNameForeground, theme.SizeNameValueText),
-			note:      NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
+		cell := newResultCell(c.key, c.read, c.optional)
+		cell.onHint = func(key string) {
+			if r.OnHint != nil {
+				r.OnHint(key)
+			}
 		}
-		cell.number.style.Bold = true
-		for _, t := range []*Text{cell.name, cell.number, cell.note} {
-			t.elastic = true
-		}
-		cell.object = container.New(rowsLayout{}, cell.name, cell.number, cell.note)
 		r.cells = append(r.cells, cell)
 	}
 	objects := make([]fyne.CanvasObject, len(r.cells))
 	for i, c := range r.cells {
-		objects[i] = c.object
+		objects[i] = c
 	}
 	r.layout = &resultsLayout{hidden: make([]bool, len(objects))}
 	r.object = container.New(r.layout, objects...)
@@ -90,7 +131,7 @@ func (r *Results) Show(result *session.Result, units Units) {
 		number, note := noNumber, ""
 		if result.Err == nil {
 			number, note = c.read(result, units)
-			hidden := c.redundant != nil && c.redundant(result)
+			hidden := c.optional && number == noNumber
 			changed = changed || hidden != r.layout.hidden[i]
 			r.layout.hidden[i] = hidden
 		}
@@ -120,24 +161,60 @@ func (r *Results) Names() []string {
 	return names
 }
 
+// readFrequency notes the wider side of the band that the frequency lies in.
 func readFrequency(r *session.Result, _ Units) (string, string) {
 	f := r.Report.Resonance
 	value := quantity(f.Frequency, si.Hertz)
-	switch {
-	case byHandbook(r):
-		return value, lang.L("result.note.handbook")
-	case f.FrequencyLow == nil || f.FrequencyHigh == nil:
+	if f.Frequency == nil || f.FrequencyLow == nil || f.FrequencyHigh == nil {
 		return value, ""
 	}
-	half := (*f.FrequencyHigh - *f.FrequencyLow) / 2
-	return value, lang.L("result.note.band", map[string]any{"Percent": decimal(half / *f.Frequency * 100, 1, 1)})
+	side := max(*f.FrequencyHigh-*f.Frequency, *f.Frequency-*f.FrequencyLow) / *f.Frequency
+	return value, lang.L("result.note.band", map[string]any{"Percent": decimal(side*100, 1, 1)})
 }
 
-// byHandbook says whether the frequency is that of the handbook, so that the
-// two need not stand beside each other.
-func byHandbook(r *session.Result) bool {
-	ours, handbook := r.Report.Resonance.Frequency, r.Report.Handbook.Frequency
-	return ours != nil && handbook != nil && *ours == *handbook
+// readBoard is how far the board at the foot swings against the top.
+func readBoard(r *session.Result, _ Units) (string, string) {
+	ratio := r.Report.Resonance.CircuitVoltageRatio
+	if ratio == nil {
+		return noNumber, ""
+	}
+	return si.Format(*ratio, si.Percent, digits-2), lang.L("result.note.board")
+}
+
+func readQuality(r *session.Result, _ Units) (string, string) {
+	q := r.Report.Resonance.QualityFactor
+	if q == nil {
+		return noNumber, ""
+	}
+	return si.FormatNumber(*q, digits-1), lang.L("result.note.quality")
+}
+
+// readOnset is the voltage at which the air gives way first, known to a third at
+// best.
+func readOnset(r *session.Result, _ Units) (string, string) {
+	a := r.Report.Air
+	if a.CoronaOnsetLow == nil || a.CoronaOnsetHigh == nil {
+		return quantity(a.CoronaOnset, si.Volt), ""
+	}
+	low := si.FormatPrefixed(*a.CoronaOnsetLow, si.Volt, digits-2)
+	high := si.FormatPrefixed(*a.CoronaOnsetHigh, si.Volt, digits-2)
+	if bare, unit, ok := cutUnit(low); ok && strings.HasSuffix(high, unit) {
+		low = bare
+	}
+	note := ""
+	if len(a.Places) > 0 {
+		note = a.Places[0].Name
+	}
+	return low + "–" + high, note
+}
+
+// cutUnit cuts a number from its unit.
+func cutUnit(text string) (number, unit string, ok bool) {
+	at := strings.IndexFunc(text, unicode.IsSpace)
+	if at < 0 {
+		return text, "", false
+	}
+	return text[:at], text[at:], true
 }
 
 func readHandbook(r *session.Result, _ Units) (string, string) {
@@ -162,7 +239,7 @@ func readTopLoad(r *session.Result, _ Units) (string, string) {
 		return quantity(c.Capacitance, si.Farad), ""
 	}
 	return quantity(c.Capacitance, si.Farad), lang.L("result.note.smooth", map[string]any{
-		"Capacitance": quantity(c.SmoothCapacitance, si.Farad),
+		"Capacitance": si.FormatPrefixed(*c.SmoothCapacitance, si.Farad, digits-1),
 	})
 }
 
@@ -247,8 +324,8 @@ func percent(ratio float64) string {
 	return sign + decimal(math.Abs(ratio)*100, 1, 1) + " %"
 }
 
-// resultsLayout gives every result the same width and leaves out those that
-// say nothing new and, from the end, those for which there is no room.
+// resultsLayout gives every result the same width and leaves out those that are
+// hidden and, from the end, those for which there is no room.
 type resultsLayout struct {
 	hidden []bool
 }

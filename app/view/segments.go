@@ -64,7 +64,12 @@ func (s *Segments) Tapped(e *fyne.PointEvent) {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(s); c != nil {
 		c.Focus(s)
 	}
-	s.pick(int(e.Position.X / s.Size().Width * float32(len(s.words))))
+	left, _ := s.places()
+	at := len(left) - 1
+	for at > 0 && e.Position.X < left[at] {
+		at--
+	}
+	s.pick(at)
 }
 
 // TypedKey picks the neighbour.
@@ -106,6 +111,39 @@ func (s *Segments) MouseMoved(*desktop.MouseEvent) {}
 // MouseOut is part of desktop.Hoverable.
 func (s *Segments) MouseOut() {}
 
+// natural returns how wide the place of each word wants to be: the same air
+// round every word, however long.
+func (s *Segments) natural() []float32 {
+	widths := make([]float32, len(s.words))
+	for i, word := range s.words {
+		// Bold, as it is when picked, so that a pick moves nothing.
+		bold := fyne.MeasureText(word.Content(), fynetheme.CaptionTextSize(), fyne.TextStyle{Bold: true})
+		widths[i] = bold.Width + fynetheme.Size(theme.SizeNameSegment)*wordAir
+	}
+	return widths
+}
+
+// wordAir is the air beside a word, both sides together, as a share of the
+// height of a switch.
+const wordAir = 0.8
+
+// places returns where each word's place begins and how wide it is.
+func (s *Segments) places() (left, width []float32) {
+	width = s.natural()
+	var total float32
+	for _, w := range width {
+		total += w
+	}
+	left = make([]float32, len(width))
+	var x float32
+	for i := range width {
+		width[i] += (s.Size().Width - total) / float32(len(width))
+		left[i] = x
+		x += width[i]
+	}
+	return left, width
+}
+
 func (s *Segments) hint() {
 	if s.OnHint != nil {
 		s.OnHint()
@@ -136,26 +174,26 @@ func (r *segmentsRenderer) Objects() []fyne.CanvasObject {
 }
 
 func (r *segmentsRenderer) MinSize() fyne.Size {
-	height := fynetheme.Size(theme.SizeNameSegment)
 	var width float32
-	for _, word := range r.segments.words {
-		width = max(width, word.MinSize().Width)
+	for _, w := range r.segments.natural() {
+		width += w
 	}
-	return fyne.NewSize((width+height)*float32(len(r.segments.words)), height)
+	return fyne.NewSize(width, fynetheme.Size(theme.SizeNameSegment))
 }
 
 func (r *segmentsRenderer) Layout(size fyne.Size) {
 	height := fynetheme.Size(theme.SizeNameSegment)
 	top := (size.Height - height) / 2
 	margin := fynetheme.Size(theme.SizeNameRowGap)
-	width := size.Width / float32(len(r.segments.words))
+	left, width := r.segments.places()
+	picked := r.segments.picked
 	r.ground.Move(fyne.NewPos(0, top))
 	r.ground.Resize(fyne.NewSize(size.Width, height))
-	r.mark.Move(fyne.NewPos(float32(r.segments.picked)*width+margin, top+margin))
-	r.mark.Resize(fyne.NewSize(width-2*margin, height-2*margin))
+	r.mark.Move(fyne.NewPos(left[picked]+margin, top+margin))
+	r.mark.Resize(fyne.NewSize(width[picked]-2*margin, height-2*margin))
 	for i, word := range r.segments.words {
-		word.Move(fyne.NewPos(float32(i)*width, top))
-		word.Resize(fyne.NewSize(width, height))
+		word.Move(fyne.NewPos(left[i], top))
+		word.Resize(fyne.NewSize(width[i], height))
 	}
 }
 

@@ -1,0 +1,131 @@
+package app
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+
+	"coilwright/app/session"
+	"coilwright/app/view"
+)
+
+// saveForm asks for a name and a folder. The toolkit's own dialog would empty a
+// file that is there before anything of ours is written; this one opens nothing,
+// and the session then writes the whole file beside the old one and swaps them.
+type saveForm struct {
+	window *Window
+	then   func()
+	dialog dialog.Dialog
+	name   *line
+	folder *widget.Label
+}
+
+// saveAs asks for a file and writes the design to it; then may be nil.
+func (w *Window) saveAs(then func()) {
+	w.window.Canvas().Unfocus()
+	f := &saveForm{window: w, then: then, name: newLine(fileName(w.name())), folder: widget.NewLabel(w.folder())}
+	f.name.onEscape = w.dismiss
+	f.name.OnSubmitted = func(string) { f.save() }
+	f.folder.Truncation = fyne.TextTruncateEllipsis
+	other := view.NewButton(lang.L("save.other_folder"), nil, func() {
+		w.askFolder(f.folder.Text, f.folder.SetText)
+	})
+	other.Importance = widget.MediumImportance
+	form := container.New(layout.NewFormLayout(),
+		widget.NewLabel(lang.L("save.name")), f.name,
+		widget.NewLabel(lang.L("save.folder")), container.NewBorder(nil, nil, nil, other, f.folder),
+	)
+	d := dialog.NewCustomWithoutButtons(lang.L("menu.save_as"), form, w.window)
+	f.dialog = d
+	cancel := view.NewButton(lang.L("ask.cancel"), nil, w.dismiss)
+	cancel.Importance = widget.MediumImportance
+	save := view.NewButton(lang.L("ask.save"), nil, f.save)
+	save.Importance = widget.HighImportance
+	for _, b := range []*view.Button{other, cancel, save} {
+		b.OnEscape = w.dismiss
+	}
+	d.SetButtons([]fyne.CanvasObject{cancel, save})
+	d.Resize(fyne.NewSize(formWidth, 0))
+	w.show(d)
+	w.window.Canvas().Focus(f.name)
+}
+
+// path returns what was asked for; a whole path may be typed as the name. It is
+// empty without a name.
+func (f *saveForm) path() string {
+	name := strings.TrimSpace(f.name.Text)
+	if name == "" || filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(f.folder.Text, name)
+}
+
+// save writes the file, after asking where another one is there. The form stays
+// open until that is done.
+func (f *saveForm) save() {
+	w, path := f.window, f.path()
+	if path == "" {
+		w.window.Canvas().Focus(f.name)
+		return
+	}
+	switch err := w.session.SaveAs(path); {
+	case err == nil:
+		f.saved()
+	case errors.Is(err, session.ErrExists), errors.Is(err, session.ErrChangedOnDisk):
+		w.ask(text("ask.exists", map[string]any{"File": filepath.Base(session.WithExtension(path))}),
+			answer{"ask.save_over", widget.DangerImportance, func() { w.saveOver(path, f.saved) }},
+			answer{"ask.cancel", widget.MediumImportance, func() {}},
+		)
+	default:
+		w.fail(err)
+	}
+}
+
+// saved closes the form and goes on.
+func (f *saveForm) saved() {
+	f.window.app.Preferences().SetString(preferFolder, filepath.Dir(f.window.session.Path()))
+	f.dialog.Hide()
+	goOn(f.then)
+}
+
+// askFolder asks for a folder, beginning at one.
+func (w *Window) askFolder(begin string, then func(folder string)) {
+	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
+		switch {
+		case err != nil:
+			w.fail(err)
+		case folder != nil:
+			then(folder.Path())
+		}
+	}, w.window)
+	w.showFileDialog(d, begin)
+}
+
+// line is an entry of one line that Escape leaves.
+type line struct {
+	widget.Entry
+	onEscape func()
+}
+
+func newLine(text string) *line {
+	l := &line{}
+	l.ExtendBaseWidget(l)
+	l.SetText(text)
+	return l
+}
+
+// TypedKey is part of fyne.Focusable.
+func (l *line) TypedKey(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeyEscape && l.onEscape != nil {
+		l.onEscape()
+		return
+	}
+	l.Entry.TypedKey(e)
+}
