@@ -1,6 +1,7 @@
 package design
 
 import (
+	"context"
 	"strings"
 	"testing"
 )
@@ -16,9 +17,12 @@ func benchDesign(b *testing.B) Design {
 	return d
 }
 
-// benchmarkEvaluate evaluates a design that is changed before every step, by a
+// tier is how much of a report is computed: [Solver.Quick] or [Solver.Evaluate].
+type tier func(*Solver, context.Context, Design) (Report, error)
+
+// benchmarkReport reports on a design that is changed before every step, by a
 // fresh solver or by one that has seen the step before.
-func benchmarkEvaluate(b *testing.B, d Design, fresh bool, change func(d *Design, step int)) {
+func benchmarkReport(b *testing.B, report tier, d Design, fresh bool, change func(d *Design, step int)) {
 	s := NewSolver()
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
@@ -26,7 +30,7 @@ func benchmarkEvaluate(b *testing.B, d Design, fresh bool, change func(d *Design
 			s = NewSolver()
 		}
 		change(&d, i)
-		if _, err := s.Evaluate(b.Context(), d); err != nil {
+		if _, err := report(s, b.Context(), d); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -41,45 +45,57 @@ func turnsMoved(from float64) func(*Design, int) {
 
 func baseMoved(d *Design, step int) { d.Secondary.BaseHeight = 0.018 + 1e-4*float64(step%moves) }
 
-// BenchmarkEvaluate450 begins with a solver that has kept nothing. Budget of the
+// BenchmarkQuick450 begins with a solver that has kept nothing. Budget of the
 // quick tier: 5 ms, aim 2.
-func BenchmarkEvaluate450(b *testing.B) {
-	benchmarkEvaluate(b, benchDesign(b), true, func(*Design, int) {})
+func BenchmarkQuick450(b *testing.B) {
+	benchmarkReport(b, (*Solver).Quick, benchDesign(b), true, func(*Design, int) {})
 }
 
-// BenchmarkEvaluate450Turns moves the slider of the turns. Budget 5 ms, aim 2.
-func BenchmarkEvaluate450Turns(b *testing.B) {
-	benchmarkEvaluate(b, benchDesign(b), false, turnsMoved(450))
+// BenchmarkQuick450Turns moves the slider of the turns. Budget 5 ms, aim 2.
+func BenchmarkQuick450Turns(b *testing.B) {
+	benchmarkReport(b, (*Solver).Quick, benchDesign(b), false, turnsMoved(450))
 }
 
-// BenchmarkEvaluate450Base moves the winding over the floor, which leaves of the
+// BenchmarkQuick450Base moves the winding over the floor, which leaves of the
 // matrices nothing as it was. Budget 5 ms, aim 2.
-func BenchmarkEvaluate450Base(b *testing.B) {
-	benchmarkEvaluate(b, benchDesign(b), false, baseMoved)
+func BenchmarkQuick450Base(b *testing.B) {
+	benchmarkReport(b, (*Solver).Quick, benchDesign(b), false, baseMoved)
 }
 
-// BenchmarkEvaluate450Ring moves the former of the ring, which is solved anew.
+// BenchmarkQuick450Ring moves the former of the ring, which is solved anew.
 // Budget 5 ms, aim 2.
-func BenchmarkEvaluate450Ring(b *testing.B) {
-	benchmarkEvaluate(b, benchDesign(b), false, func(d *Design, step int) { d.TopLoad.FormerDiameter = 0.014 + 1e-4*float64(step%moves) })
+func BenchmarkQuick450Ring(b *testing.B) {
+	benchmarkReport(b, (*Solver).Quick, benchDesign(b), false, func(d *Design, step int) { d.TopLoad.FormerDiameter = 0.014 + 1e-4*float64(step%moves) })
 }
 
-// BenchmarkEvaluate40 begins with nothing kept and pays for all memory. The
-// budget of 1 ms is that of a slider's step, as in BenchmarkEvaluate40Turns.
-func BenchmarkEvaluate40(b *testing.B) {
+// BenchmarkQuick40 begins with nothing kept and pays for all memory. The
+// budget of 1 ms is that of a slider's step, as in BenchmarkQuick40Turns.
+func BenchmarkQuick40(b *testing.B) {
 	d := benchDesign(b)
 	d.Secondary.Turns = 40
-	benchmarkEvaluate(b, d, true, func(*Design, int) {})
+	benchmarkReport(b, (*Solver).Quick, d, true, func(*Design, int) {})
 }
 
-// BenchmarkEvaluate40Turns moves the slider of the turns: budget 1 ms.
-func BenchmarkEvaluate40Turns(b *testing.B) {
+// BenchmarkQuick40Turns moves the slider of the turns: budget 1 ms.
+func BenchmarkQuick40Turns(b *testing.B) {
 	d := benchDesign(b)
-	benchmarkEvaluate(b, d, false, turnsMoved(40))
+	benchmarkReport(b, (*Solver).Quick, d, false, turnsMoved(40))
+}
+
+// BenchmarkEvaluate450 is the whole report by a solver that has kept nothing.
+// Budget of the full tier: 30 ms.
+func BenchmarkEvaluate450(b *testing.B) {
+	benchmarkReport(b, (*Solver).Evaluate, benchDesign(b), true, func(*Design, int) {})
+}
+
+// BenchmarkEvaluate450Turns is the whole report after the slider of the turns was
+// moved. Budget 30 ms.
+func BenchmarkEvaluate450Turns(b *testing.B) {
+	benchmarkReport(b, (*Solver).Evaluate, benchDesign(b), false, turnsMoved(450))
 }
 
 // BenchmarkCurves450 begins with a solver that has kept nothing but the present
-// modes, as after Evaluate. Budgets: 30 ms for frequency against turns and 15 ms
+// modes, as after Quick. Budgets: 30 ms for frequency against turns and 15 ms
 // for capacitance against size.
 func BenchmarkCurves450(b *testing.B) {
 	d := benchDesign(b)
@@ -87,7 +103,7 @@ func BenchmarkCurves450(b *testing.B) {
 	for b.Loop() {
 		b.StopTimer()
 		s := NewSolver()
-		if _, err := s.Evaluate(b.Context(), d); err != nil {
+		if _, err := s.Quick(b.Context(), d); err != nil {
 			b.Fatal(err)
 		}
 		b.StartTimer()
@@ -105,7 +121,7 @@ func BenchmarkCurves450Turns(b *testing.B) {
 	for i := 0; b.Loop(); i++ {
 		b.StopTimer()
 		turnsMoved(450)(&d, i)
-		if _, err := s.Evaluate(b.Context(), d); err != nil {
+		if _, err := s.Quick(b.Context(), d); err != nil {
 			b.Fatal(err)
 		}
 		b.StartTimer()
@@ -154,7 +170,7 @@ func BenchmarkHeightCurve450(b *testing.B) {
 }
 
 // BenchmarkHeightCurve450Height moves the slider of the height, which keeps the
-// curve: one solution, as for Evaluate.
+// curve: one solution, as for Quick.
 func BenchmarkHeightCurve450Height(b *testing.B) {
 	d, s := benchDesign(b), NewSolver()
 	b.ReportAllocs()
