@@ -52,6 +52,7 @@ type Window struct {
 	frames  frames
 
 	varyRing, varyBody *view.Segments // what the curve of the top load changes
+	overlay            *view.Segments // what is drawn beside the winding
 	menu               menu
 	dialogs            []dialog.Dialog // open, the last one on top
 

@@ -64,12 +64,13 @@ func (w *Window) buildFigures() {
 		w.figures[i] = view.NewFigure(leastFigure, choice)
 		w.figures[i].Picture().OnResize = w.resized
 	}
-	overlay := view.NewSegments(lang.L("overlay.none"), lang.L("overlay.voltage"))
+	overlay := view.NewSegments(lang.L("overlay.none"), lang.L("overlay.voltage"), lang.L("overlay.current"))
 	overlay.OnHint = func() { w.hint.Show("overlay") }
 	overlay.OnPick = func(i int) {
-		w.artist.setVoltage(i > 0)
+		w.artist.setOver(i)
 		w.session.Redraw()
 	}
+	w.overlay = overlay
 	w.drawing = view.NewDrawing(leastDrawing, overlay)
 	w.drawing.Picture().OnResize = w.resized
 	w.buildPointer()
@@ -151,7 +152,7 @@ type artist struct {
 	dark   bool
 	units  view.Units
 
-	voltage bool // along the winding, over the coil
+	over int // what is drawn beside the winding
 
 	shown  [pictures]*image.RGBA // on screen: not to be drawn on
 	easels [pictures]easel       // of the worker alone
@@ -196,16 +197,16 @@ func (a *artist) setUnits(u view.Units) {
 	a.units = u
 }
 
-func (a *artist) setVoltage(shown bool) {
+func (a *artist) setOver(over int) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	a.voltage = shown
+	a.over = over
 }
 
 // draw draws a result at the sizes, in the units and colours of the window.
 func (a *artist) draw(ctx context.Context, r *session.Result) any {
 	a.mu.Lock()
-	spaces, dark, shown, voltage := a.spaces, a.dark, a.shown, a.voltage
+	spaces, dark, shown, over := a.spaces, a.dark, a.shown, a.over
 	units := plottingUnits(a.units)
 	a.mu.Unlock()
 	style := plotting.Light()
@@ -222,7 +223,7 @@ func (a *artist) draw(ctx context.Context, r *session.Result) any {
 			c := a.easels[i].canvas(spaces[i], shown[i])
 			c.Clear(style.Background)
 			if i == pictureCoil {
-				all[i] = drawCoil(c, r, sectionOptions(r, units, voltage), style)
+				all[i] = drawCoil(c, r, sectionOptions(r, units, over), style)
 			} else {
 				all[i] = drawFigure(i, c, r, units, style)
 			}
@@ -251,9 +252,14 @@ func drawFigure(i int, c *raster.Canvas, r *session.Result, units plotting.Units
 	}
 	if title != "" {
 		p.Title.Text = title
+		p.Title.Padding += switchAir
 	}
 	return drawn{image: c.Image(), frame: plotting.Render(p, c)}
 }
+
+// switchAir keeps what a figure has on its right edge from the switch above, in
+// points.
+const switchAir = 4
 
 // drawCoil draws the coil in section. Of a design that cannot be built it shows
 // what there is of it, as long as that has a shape.
@@ -270,15 +276,22 @@ func drawCoil(c *raster.Canvas, r *session.Result, options plotting.SectionOptio
 	return drawn{image: c.Image(), coil: frame}
 }
 
+// What can be drawn beside the winding.
+const (
+	overNothing = iota
+	overVoltage
+	overCurrent
+)
+
 // sectionOptions says what the drawing of the coil shows beside it.
-func sectionOptions(r *session.Result, units plotting.Units, voltage bool) plotting.SectionOptions {
+func sectionOptions(r *session.Result, units plotting.Units, over int) plotting.SectionOptions {
 	options := plotting.SectionOptions{Units: units}
-	if !voltage || r.CurvesErr != nil {
-		return options
-	}
-	p := r.Curves.Profile
-	for i, height := range p.Height {
-		options.Voltage = append(options.Voltage, plotting.Level{Height: height, Fraction: p.Voltage[i]})
+	switch {
+	case r.CurvesErr != nil:
+	case over == overVoltage:
+		options.Voltage = plotting.VoltageAlong(r.Curves.Profile)
+	case over == overCurrent:
+		options.Current = plotting.CurrentAlong(r.Curves.Profile)
 	}
 	return options
 }

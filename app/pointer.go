@@ -2,10 +2,12 @@ package app
 
 import (
 	"math"
+	"sort"
 
 	"fyne.io/fyne/v2"
 	"gonum.org/v1/plot/vg"
 
+	"coilwright/physics/si"
 	"coilwright/plotting"
 )
 
@@ -16,12 +18,41 @@ func (w *Window) buildPointer() {
 	turns.OnPoint = func(fyne.Position) { w.hint.Show("figure_turns") }
 	turns.OnTap = w.tapTurns
 	coil := w.drawing.Picture()
-	coil.OnPoint = func(at fyne.Position) { w.hint.Show(partHint(w.partAt(at))) }
+	coil.OnPoint = w.pointCoil
 	coil.OnTap = func(at fyne.Position) {
 		if card := partCard(w.partAt(at)); card != "" {
 			w.cards.Reveal(card)
 		}
 	}
+}
+
+// pointCoil says what the part under the pointer is or, on the winding with
+// voltage or current beside it, reads both.
+func (w *Window) pointCoil(at fyne.Position) {
+	part := w.partAt(at)
+	if part != plotting.WindingPart || w.overlay.Picked() == overNothing || w.last == nil || w.last.CurvesErr != nil {
+		w.hint.Show(partHint(part))
+		return
+	}
+	_, height := w.frames.coil.At(vg.Length(at.X), vg.Length(at.Y))
+	p := w.last.Curves.Profile
+	w.hint.Say(text("hint.reading", map[string]any{
+		"Voltage": si.Format(between(p.Height, p.Voltage, height), si.Percent, 2),
+		"Current": si.Format(between(p.Height, p.Current, height), si.Percent, 2),
+	}))
+}
+
+// between returns the value at a place of a curve, ascending in x and at least
+// one point long; beyond its ends that of the nearer end.
+func between(x, y []float64, at float64) float64 {
+	i := sort.SearchFloat64s(x, at)
+	switch {
+	case i == 0:
+		return y[0]
+	case i == len(x):
+		return y[i-1]
+	}
+	return y[i-1] + (y[i]-y[i-1])*(at-x[i-1])/(x[i]-x[i-1])
 }
 
 // tapTurns takes the number of turns under the pointer.

@@ -21,12 +21,33 @@ type SectionOptions struct {
 	Voltage []Level
 	// VoltageTop labels the largest of it, "4.1 kV"; empty: nothing.
 	VoltageTop string
+	// Current along the winding, by ascending height, dashed; nil: not shown.
+	Current []Level
 }
 
-// Level is the voltage at a height of the winding.
+// Level is the voltage or current at a height of the winding.
 type Level struct {
 	Height   float64 // m over z = 0
-	Fraction float64 // of the voltage at the top, 0 to 1
+	Fraction float64 // of the largest, 0 to 1
+}
+
+// VoltageAlong returns the voltage of a profile for [SectionOptions].
+func VoltageAlong(p design.ProfileCurve) []Level { return levels(p.Height, p.Voltage) }
+
+// CurrentAlong returns the current of a profile for [SectionOptions].
+func CurrentAlong(p design.ProfileCurve) []Level { return levels(p.Height, p.Current) }
+
+// levels returns values at heights as shares of the largest of them.
+func levels(heights, values []float64) []Level {
+	if len(values) == 0 {
+		return nil
+	}
+	_, most := extremes(values)
+	all := make([]Level, len(heights))
+	for i, height := range heights {
+		all[i] = Level{Height: height, Fraction: values[i] / most}
+	}
+	return all
 }
 
 // Edges that the coil keeps from the edges of a section, in type sizes: room
@@ -42,11 +63,14 @@ const (
 // outside; of a ring the two turns in the plane of the section are drawn full
 // and those behind it paler.
 //
-// Voltages that are no numbers give an error that wraps [ErrNotFinite].
+// Voltages and currents that are no numbers give an error that wraps
+// [ErrNotFinite].
 func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style Style) (SectionFrame, error) {
-	for i, l := range options.Voltage {
-		if err := checkNumber(fmt.Sprintf("voltage %d along the winding", i), l.Height+l.Fraction); err != nil {
-			return SectionFrame{}, err
+	for _, r := range options.runs(style) {
+		for i, l := range r.levels {
+			if err := checkNumber(fmt.Sprintf("%s %d along the winding", r.word, i), l.Height+l.Fraction); err != nil {
+				return SectionFrame{}, err
+			}
 		}
 	}
 	s := &section{Canvas: c, geometry: g, options: options, style: style, frame: frameSection(c.Rectangle, g, style)}
@@ -59,7 +83,9 @@ func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style
 	s.topLoad()
 	s.primary()
 	s.dimensions()
-	s.voltage()
+	for _, r := range options.runs(style) {
+		s.run(r)
+	}
 	s.scaleBar()
 	return s.frame, nil
 }

@@ -1,6 +1,7 @@
 package plotting
 
 import (
+	"image/color"
 	"math"
 
 	"gonum.org/v1/plot/vg"
@@ -86,39 +87,56 @@ func (s *section) along(z0, z1 float64, x vg.Length, text string) {
 	s.turned(b, vg.Point{X: x - 0.5*em, Y: (y0+y1)/2 - b.size().X/2})
 }
 
-// voltage draws how the voltage grows along the winding, beside it.
-func (s *section) voltage() {
-	if len(s.options.Voltage) < 2 {
+// run is what changes along the winding, and how it is drawn.
+type run struct {
+	word   string // "voltage"
+	levels []Level
+	top    string // labels the largest; empty: nothing
+	ink    color.Color
+	dash   []vg.Length
+}
+
+// runs returns what is to be drawn along the winding.
+func (o SectionOptions) runs(style Style) []run {
+	return []run{
+		{"voltage", o.Voltage, o.VoltageTop, style.Second, nil},
+		{"current", o.Current, "", style.Wire, style.secondDash()},
+	}
+}
+
+// run draws how something changes along the winding, beside it.
+func (s *section) run(r run) {
+	if len(r.levels) < 2 {
 		return
 	}
 	em := s.style.LabelSize
 	zero := s.at(s.besideWinding(), 0).X + 1.4*em
 	full := max(zero+2*em, s.Max.X-1.2*em)
-	line := make([]vg.Point, len(s.options.Voltage))
+	line := make([]vg.Point, len(r.levels))
 	most := 0
-	for i, l := range s.options.Voltage {
+	for i, l := range r.levels {
 		line[i] = vg.Point{X: zero + (full-zero)*vg.Length(l.Fraction), Y: s.at(0, l.Height).Y}
-		if l.Fraction > s.options.Voltage[most].Fraction {
+		if l.Fraction > r.levels[most].Fraction {
 			most = i
 		}
 	}
 	first, last := line[0], line[len(line)-1]
 	strokeLine(s, []vg.Point{{X: zero, Y: first.Y}, {X: zero, Y: last.Y}}, s.style.ThinWidth, s.style.Axis, nil)
-	strokeLine(s, line, s.style.CurveWidth, s.style.Second, nil)
-	if s.options.VoltageTop != "" {
-		b := newBlock(s.options.VoltageTop, bold(em))
+	strokeLine(s, line, s.style.CurveWidth, r.ink, r.dash)
+	if r.top != "" {
+		b := newBlock(r.top, bold(em))
 		x := min(line[most].X, s.Max.X-0.5*em-b.size().X/2)
-		s.words(s.options.VoltageTop, b.font, s.style.Second, vg.Point{X: x, Y: line[most].Y + 0.4*em}, 0.5, 0)
+		s.words(r.top, b.font, r.ink, vg.Point{X: x, Y: line[most].Y + 0.4*em}, 0.5, 0)
 	}
-	s.voltageCaption(line, zero, full)
+	s.caption(r, line, zero, full)
 }
 
-// voltageCaption says what the curve is: right of its foot, where it is still
-// close to its base line, or running up between the two.
-func (s *section) voltageCaption(line []vg.Point, zero, full vg.Length) {
+// caption says what the curve is: right of its foot, where it is still close to
+// its base line, or running up between the two, near the top or the foot.
+func (s *section) caption(r run, line []vg.Point, zero, full vg.Length) {
 	em := s.style.LabelSize
 	first, last := line[0], line[len(line)-1]
-	flat := newBlock("voltage along\nthe winding", sans(em))
+	flat := newBlock(r.word+" along\nthe winding", sans(em))
 	corner := vg.Point{X: s.Max.X - 0.6*em - flat.size().X, Y: first.Y + 0.04*(last.Y-first.Y)}
 	at := func(y vg.Length) vg.Length { // of the curve
 		for i := 1; i < len(line); i++ {
@@ -128,17 +146,24 @@ func (s *section) voltageCaption(line []vg.Point, zero, full vg.Length) {
 		}
 		return last.X
 	}
-	s.SetColor(s.style.Second)
+	s.SetColor(r.ink)
 	if corner.X > at(corner.Y+flat.size().Y)+0.4*em {
 		flat.draw(s, corner, 1)
 		return
 	}
-	upright := newBlock("voltage along the winding", sans(em))
-	foot := vg.Point{X: zero + 0.3*em + upright.size().Y, Y: last.Y - 0.06*(last.Y-first.Y) - upright.size().X}
-	if foot.Y < first.Y || at(foot.Y) < foot.X+0.3*em || foot.X > full {
-		return
+	upright := newBlock(r.word+" along the winding", sans(em))
+	const margin = 0.06 // of the winding, from its ends
+	x, long := zero+0.3*em+upright.size().Y, upright.size().X
+	for _, y := range []vg.Length{last.Y - margin*(last.Y-first.Y) - long, first.Y + margin*(last.Y-first.Y)} {
+		free := y >= first.Y && y+long <= last.Y && x <= full
+		for _, p := range line {
+			free = free && (p.Y < y || p.Y > y+long || p.X >= x+0.3*em)
+		}
+		if free && min(at(y), at(y+long)) >= x+0.3*em {
+			s.turned(upright, vg.Point{X: x, Y: y})
+			return
+		}
 	}
-	s.turned(upright, foot)
 }
 
 // turned sets text running upwards, its lower right corner at a point.

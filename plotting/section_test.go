@@ -93,19 +93,53 @@ func TestSectionLooksAsItDid(t *testing.T) {
 }
 
 // TestSectionKeepsItsWords looks for words that are cut off or lie on others,
-// for every coil in every size, with its voltage and without.
+// for every coil in every size: alone, with its voltage and with its current.
 func TestSectionKeepsItsWords(t *testing.T) {
 	for _, coil := range coils {
 		for _, size := range sectionSizes {
 			for _, inch := range []bool{false, true} {
-				for _, voltage := range [][]Level{nil, quarterWave(coil.make())} {
+				wave := quarterWave(coil.make())
+				for _, options := range []SectionOptions{{}, {Voltage: wave, VoltageTop: "4.1 kV"}, {Current: falling(wave)}} {
 					w := newWatcher(size.X, size.Y)
-					options := SectionOptions{Units: Units{Inch: inch}, Voltage: voltage, VoltageTop: "4.1 kV"}
+					options.Units.Inch = inch
 					if _, err := DrawSection(draw.New(w), coil.make(), options, Light()); err != nil {
 						t.Fatal(err)
 					}
 					inspect(t, "section of "+coil.name, w, Light())
 				}
+			}
+		}
+	}
+}
+
+// falling is a current that belongs to a voltage.
+func falling(wave []Level) []Level {
+	var out []Level
+	for _, l := range wave {
+		out = append(out, Level{l.Height, math.Sqrt(1 - l.Fraction*l.Fraction)})
+	}
+	return out
+}
+
+// TestProfileFillsTheScale: the largest value stands at 1, wherever it is.
+func TestProfileFillsTheScale(t *testing.T) {
+	p := design.ProfileCurve{
+		Height:  []float64{0, 1, 2},
+		Voltage: []float64{0, 0.4, 1},
+		Current: []float64{1, 1.6, 0.8},
+	}
+	for name, c := range map[string]struct{ got, want []Level }{
+		"voltage": {VoltageAlong(p), []Level{{0, 0}, {1, 0.4}, {2, 1}}},
+		"current": {CurrentAlong(p), []Level{{0, 0.625}, {1, 1}, {2, 0.5}}},
+		"nothing": {CurrentAlong(design.ProfileCurve{}), nil},
+	} {
+		if len(c.got) != len(c.want) {
+			t.Errorf("%s: %v, want %v", name, c.got, c.want)
+			continue
+		}
+		for i := range c.got {
+			if c.got[i].Height != c.want[i].Height || math.Abs(c.got[i].Fraction-c.want[i].Fraction) > 1e-12 {
+				t.Errorf("%s: %v, want %v", name, c.got, c.want)
 			}
 		}
 	}
