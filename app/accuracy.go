@@ -17,9 +17,9 @@ import (
 // showAccuracy shows our numbers beside those of others. The comparison, which
 // takes a second or two, runs beside the window.
 func (w *Window) showAccuracy() {
-	intro := widget.NewLabel(lang.L("accuracy.intro"))
+	intro := widget.NewLabel(lang.L("accuracy.working"))
 	intro.Wrapping = fyne.TextWrapWord
-	table := view.NewComparison(lang.L("accuracy.working"))
+	table := view.NewComparison()
 	w.showSheet(lang.L("menu.accuracy"), container.NewBorder(intro, nil, nil, nil, table.Object()), fynetheme.Size(theme.SizeNameDialogHeight))
 	compare := func(dispatch func(func())) {
 		rows, err := accuracy.Rows(context.Background())
@@ -29,6 +29,11 @@ func (w *Window) showAccuracy() {
 				return
 			}
 			table.Show(rows)
+			verdict := lang.L("accuracy.none")
+			if beyond := accuracy.Beyond(rows); beyond > 0 {
+				verdict = lang.N("accuracy.count", beyond, map[string]any{"Count": beyond})
+			}
+			intro.SetText(text("accuracy.intro", map[string]any{"Count": len(rows), "Verdict": verdict}))
 		})
 	}
 	if w.synchronous {

@@ -173,7 +173,7 @@ func TestProblemIsShownAndMended(t *testing.T) {
 	if w.drawing.Missing() != "" {
 		t.Errorf("a ring with too many turns is not drawn: %s", w.drawing.Missing())
 	}
-	button := findButton(t, w, "Take 15")
+	button := findButton(t, w, "Use 15")
 	test.Tap(button)
 	if got := w.session.Design().TopLoad.Turns; got != 15 {
 		t.Errorf("the button gives %d turns, want 15", got)

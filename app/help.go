@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/layout"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -105,6 +106,11 @@ func (w *Window) showItems(items []view.Item) {
 		}
 		rows.Add(container.NewBorder(nil, nil, container.NewVBox(widget.NewIcon(i.Icon())), offer, text))
 	}
-	rows.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth), 0))
-	w.showSheet(lang.L("notice.title"), container.NewVScroll(rows), rows.MinSize().Height)
+	rows.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth)-sheetEdges, 0))
+	beside := layout.NewCustomPaddedLayout(0, 0, 0, fynetheme.ScrollBarSize())
+	w.showSheet(lang.L("notice.title"), container.NewVScroll(container.New(beside, rows)), rows.MinSize().Height)
 }
+
+// sheetEdges is what the edges of a sheet and the bar that scrolls it take of
+// its width, in density-independent pixels.
+const sheetEdges = 48

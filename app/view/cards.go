@@ -68,6 +68,11 @@ func NewCards(editor Editor) *Cards {
 		}
 	}
 	c.scroll = container.NewVScroll(c.column)
+	for _, n := range c.cards {
+		for _, i := range n.parts().items {
+			i.row().OnWheel = c.scroll.Scrolled
+		}
+	}
 	return c
 }
 

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"gonum.org/v1/gonum/floats/scalar"
 
@@ -319,15 +320,30 @@ func TestKeyboardReachesEverything(t *testing.T) {
 
 // TestWheelScrollsOverSliders: the wheel over a slider scrolls the column and
 // changes nothing.
-func TestWheelScrollsOverSliders(t *testing.T) {
+// TestWheelScrolls: over whatever part of a row the pointer is, the wheel moves
+// the column and no value.
+func TestWheelScrolls(t *testing.T) {
 	b, c, w := newBench(t, deskCoil())
 	w.Resize(fyne.NewSize(330, 300))
 	q := row(t, c, "top_load.former_diameter_m")
-	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(q.slider).AddXY(q.slider.Size().Width/2, 5)
 	before := b.design
-	test.Scroll(w.Canvas(), at, 0, -50)
-	if c.scroll.Offset.Y <= 0 || len(b.edits) > 0 || b.design.TopLoad.FormerDiameter != before.TopLoad.FormerDiameter {
-		t.Errorf("the wheel scrolls to %g and makes steps %v", c.scroll.Offset.Y, b.edits)
+	for name, o := range map[string]fyne.CanvasObject{"slider": q.slider, "entry": q.entry, "name": q.label} {
+		c.scroll.ScrollToTop()
+		at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o).AddXY(o.Size().Width/2, 5)
+		test.Scroll(w.Canvas(), at, 0, -50)
+		if c.scroll.Offset.Y <= 0 || len(b.edits) > 0 || b.design.TopLoad.FormerDiameter != before.TopLoad.FormerDiameter {
+			t.Errorf("over the %s the wheel scrolls to %g and makes steps %v", name, c.scroll.Offset.Y, b.edits)
+		}
+	}
+	// What it does not take goes through to what lies below.
+	var over any = q.wheel
+	_, tappable := over.(fyne.Tappable)
+	_, draggable := over.(fyne.Draggable)
+	_, focusable := over.(fyne.Focusable)
+	_, mouseable := over.(desktop.Mouseable)
+	_, hoverable := over.(desktop.Hoverable)
+	if tappable || draggable || focusable || mouseable || hoverable {
+		t.Error("what takes the wheel takes more of the mouse than that")
 	}
 }
 
@@ -340,8 +356,8 @@ func TestApplyNearest(t *testing.T) {
 		t.Fatalf("21 turns of AWG 12 on 7.9 mm: problems %v", problems)
 	}
 	p := problems[0]
-	if got := c.Nearest(p.Key, *p.Nearest); got != "Take 15" {
-		t.Errorf("the offer reads %q, want Take 15", got)
+	if got := c.Nearest(p.Key, *p.Nearest); got != "Use 15" {
+		t.Errorf("the offer reads %q, want Use 15", got)
 	}
 	c.Apply(p.Key, *p.Nearest)
 	// pi/asin(d/(hub + d)) with ASTM B258's 2.053 mm: 15.14 turns.

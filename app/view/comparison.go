@@ -1,7 +1,7 @@
 package view
 
 import (
-	"fmt"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -19,6 +19,7 @@ type Comparison struct {
 	object  *fyne.Container
 	list    *widget.List
 	message *Text
+	working *widget.ProgressBarInfinite
 	lines   []comparisonLine
 }
 
@@ -28,9 +29,12 @@ type comparisonLine struct {
 	heading               bool
 }
 
-// NewComparison returns a table that says what it is waiting for.
-func NewComparison(waiting string) *Comparison {
-	c := &Comparison{message: NewText(waiting, theme.ColorNameMuted, fynetheme.SizeNameText)}
+// NewComparison returns an empty table with a sign that it is being filled.
+func NewComparison() *Comparison {
+	c := &Comparison{
+		message: NewText("", theme.ColorNameMuted, fynetheme.SizeNameText),
+		working: widget.NewProgressBarInfinite(),
+	}
 	c.list = widget.NewList(
 		func() int { return len(c.lines) },
 		func() fyne.CanvasObject {
@@ -44,7 +48,7 @@ func NewComparison(waiting string) *Comparison {
 		},
 		func(i widget.ListItemID, o fyne.CanvasObject) { c.lines[i].fill(o.(*fyne.Container).Objects) },
 	)
-	c.object = container.NewStack(c.list, container.NewCenter(c.message))
+	c.object = container.NewStack(c.list, container.NewCenter(c.message), container.NewVBox(c.working))
 	return c
 }
 
@@ -52,11 +56,15 @@ func NewComparison(waiting string) *Comparison {
 func (c *Comparison) Object() fyne.CanvasObject { return c.object }
 
 // Say shows a sentence in place of the table.
-func (c *Comparison) Say(text string) { c.message.Set(text) }
+func (c *Comparison) Say(text string) {
+	c.message.Set(text)
+	c.working.Stop()
+	c.working.Hide()
+}
 
 // Show fills the table.
 func (c *Comparison) Show(rows []accuracy.Row) {
-	c.message.Set("")
+	c.Say("")
 	c.lines = c.lines[:0]
 	group := ""
 	for _, r := range rows {
@@ -90,8 +98,16 @@ func lineOf(r accuracy.Row) comparisonLine {
 	return comparisonLine{title: title, detail: detail, source: r.Source}
 }
 
+// leastShown is the smallest difference, as a ratio, that is written as a number.
+const leastShown = 1e-6
+
 // smallPercent writes a relative difference that may be very small.
-func smallPercent(ratio float64) string { return fmt.Sprintf("%.2g %%", 100*ratio) }
+func smallPercent(ratio float64) string {
+	if math.Abs(ratio) < leastShown {
+		return lang.L("accuracy.tiny", map[string]any{"Least": si.Format(leastShown, si.Percent, 1)})
+	}
+	return si.Format(ratio, si.Percent, 2)
+}
 
 func (l comparisonLine) fill(objects []fyne.CanvasObject) {
 	title := objects[0].(*Text)

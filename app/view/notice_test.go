@@ -37,12 +37,12 @@ func TestNotice(t *testing.T) {
 	}{
 		{"nothing", session.Result{}, "Nothing is in the way", "", ""},
 		{"a caution", session.Result{Report: design.Report{Cautions: []design.Caution{caution}}}, "Only an estimate.", "", "Read it"},
-		{"a problem goes first", session.Result{Problems: []design.Problem{ring}, Report: design.Report{Cautions: []design.Caution{caution}}}, "21 turns do not fit", "Take 15", "Read all 2"},
+		{"a problem goes first", session.Result{Problems: []design.Problem{ring}, Report: design.Report{Cautions: []design.Caution{caution}}}, "21 turns do not fit", "Use 15", "Read all 2"},
 		{"a value out of range is named", session.Result{Problems: []design.Problem{small}}, "turns of the secondary: must be 1 or more", "", "Read it"},
 		{"an error without a problem", session.Result{Err: errors.New("no solution")}, "no solution", "", "Read it"},
 	} {
 		n := newNotice(t)
-		n.Nearest = func(string, float64) string { return "Take 15" }
+		n.Nearest = func(string, float64) string { return "Use 15" }
 		n.Show(&test.result)
 		if !strings.HasPrefix(n.Text(), test.text) {
 			t.Errorf("%s: reads %q, want %q", test.name, n.Text(), test.text)
@@ -97,7 +97,7 @@ func TestNoticeIsShort(t *testing.T) {
 
 func TestNoticeApplies(t *testing.T) {
 	n := newNotice(t)
-	n.Nearest = func(string, float64) string { return "Take 15" }
+	n.Nearest = func(string, float64) string { return "Use 15" }
 	var key string
 	var value float64
 	n.OnApply = func(k string, v float64) { key, value = k, v }

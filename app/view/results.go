@@ -111,10 +111,10 @@ func NewResults() *Results {
 		r.cells = append(r.cells, cell)
 	}
 	objects := make([]fyne.CanvasObject, len(r.cells))
-	for i, c := range r.cells {
-		objects[i] = c
-	}
 	r.layout = &resultsLayout{hidden: make([]bool, len(objects))}
+	for i, c := range r.cells {
+		objects[i], r.layout.hidden[i] = c, c.optional
+	}
 	r.object = container.New(r.layout, objects...)
 	return r
 }

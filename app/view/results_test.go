@@ -3,6 +3,7 @@ package view
 import (
 	"bytes"
 	"context"
+	"errors"
 	"strings"
 	"testing"
 
@@ -79,6 +80,10 @@ func TestResultsOfTheBoard(t *testing.T) {
 		}
 		t.Fatal("no result for the board")
 		return nil
+	}
+	r.Show(&session.Result{Design: d, Err: errors.New("cannot be built")}, Millimetres)
+	if cell().Visible() {
+		t.Error("a coil that cannot be built has a place for the board")
 	}
 	r.Show(solved(t, d), Millimetres)
 	if cell().Visible() {

@@ -1,7 +1,10 @@
 package view
 
 import (
+	"image/color"
+
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/lang"
 	fynetheme "fyne.io/fyne/v2/theme"
@@ -18,12 +21,14 @@ type Row struct {
 	OnHint  func(key string)  // the pointer or the keyboard arrives
 	OnFocus func(*Row)        // the keyboard arrives: bring the row into sight
 	OnSay   func(text string) // a text was refused: the reason, in full
+	OnWheel func(*fyne.ScrollEvent)
 
 	key     string
 	label   *Text
 	control fyne.CanvasObject // between name and value
 	value   fyne.CanvasObject // at the right end; nil: the control reaches there
 	refusal *Text
+	wheel   *wheel
 }
 
 func newRow(key, label string, control, value fyne.CanvasObject) *Row {
@@ -37,8 +42,29 @@ func newRow(key, label string, control, value fyne.CanvasObject) *Row {
 	r.label.elastic = true
 	r.refusal.elastic = true
 	r.refusal.Hide()
+	r.wheel = &wheel{turned: func(e *fyne.ScrollEvent) {
+		if r.OnWheel != nil {
+			r.OnWheel(e)
+		}
+	}}
+	r.wheel.ExtendBaseWidget(r.wheel)
 	r.ExtendBaseWidget(r)
 	return r
+}
+
+// wheel lies over a row, cannot be seen and takes nothing but the mouse's wheel,
+// which the toolkit's entry would keep for itself.
+type wheel struct {
+	widget.BaseWidget
+	turned func(*fyne.ScrollEvent)
+}
+
+// Scrolled is part of fyne.Scrollable.
+func (w *wheel) Scrolled(e *fyne.ScrollEvent) { w.turned(e) }
+
+// CreateRenderer is part of fyne.Widget.
+func (w *wheel) CreateRenderer() fyne.WidgetRenderer {
+	return widget.NewSimpleRenderer(canvas.NewRectangle(color.Transparent))
 }
 
 // refuse shows why a text was not taken; an empty reason brings the row back.
@@ -108,7 +134,7 @@ func (r *Row) CreateRenderer() fyne.WidgetRenderer {
 	if r.value != nil {
 		objects = append(objects, r.value)
 	}
-	return &rowRenderer{row: r, objects: objects}
+	return &rowRenderer{row: r, objects: append(objects, r.wheel)}
 }
 
 type rowRenderer struct {
@@ -138,6 +164,7 @@ func (r *rowRenderer) Layout(size fyne.Size) {
 	r.row.label.Resize(fyne.NewSize(label, size.Height))
 	r.row.control.Move(fyne.NewPos(label, 0))
 	r.row.control.Resize(fyne.NewSize(size.Width-label-entry, size.Height))
+	r.row.wheel.Resize(size)
 	r.row.refusal.Resize(fyne.NewSize(size.Width-entry-fynetheme.Padding(), size.Height))
 }
 
