@@ -178,7 +178,7 @@ func (s *section) turned(b block, corner vg.Point) {
 // scaleBar draws a length that reads well, in the lower left corner.
 func (s *section) scaleBar() {
 	em := s.style.LabelSize
-	length := s.niceLength(float64(4 * em / s.frame.Scale))
+	length := s.niceLength(float64(2.8 * em / s.frame.Scale)) // at most 7 em: a switch stands beside it on the screen
 	bar := s.length(length)
 	x, y := s.Min.X+em, s.Min.Y+0.9*em
 	var lines vg.Path

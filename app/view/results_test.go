@@ -90,7 +90,13 @@ func TestResultsOfTheBoard(t *testing.T) {
 		t.Errorf("an earthed coil shows %s", cell().number.Content())
 	}
 	d.Room.Foot, d.Room.CircuitDiameter = design.Circuit, 0.06
+	w.Resize(fyne.NewSize(576, 60)) // as in the least window
 	r.Show(solved(t, d), Millimetres)
+	for _, text := range []*Text{cell().name, cell().number, cell().note} {
+		if line := linesOf(text)[0]; line != text.Content() {
+			t.Errorf("%q reads %q", text.Content(), line)
+		}
+	}
 	if got := cell().number.Content(); !cell().Visible() || !strings.HasSuffix(got, "%") {
 		t.Errorf("on a board %q is shown, visible %t", got, cell().Visible())
 	}
