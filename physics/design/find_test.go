@@ -231,3 +231,16 @@ func BenchmarkFindTurns(b *testing.B) {
 		}
 	}
 }
+
+// A search gives up before it proposes a winding that nobody can build.
+func TestFindStopsAtTallWindings(t *testing.T) {
+	d := read(t, desk)
+	_, err := Find(context.Background(), d, Target{Quantity: TargetFrequency, Value: 500e3}, "secondary.pitch_m")
+	var unreachable *UnreachableError
+	if !errors.As(err, &unreachable) {
+		t.Fatalf("%v, want that the target cannot be reached", err)
+	}
+	if height := *evaluated(t, unreachable.Nearest.Design).Secondary.WindingHeight; height > 10 {
+		t.Errorf("the nearest winding is %g m tall", height)
+	}
+}

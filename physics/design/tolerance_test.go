@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -255,4 +256,36 @@ func laidOut(t *testing.T, d Design) layout {
 		t.Fatal(problems)
 	}
 	return l
+}
+
+// TestSlopeDownward puts a ceiling so close that the coil cannot stand higher:
+// the slope is then that of the way down, by a difference taken here.
+func TestSlopeDownward(t *testing.T) {
+	d := read(t, desk)
+	l, problems := layOut(&d)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	d.Room.CeilingHeight = l.topEdge() + ceilingGap
+	b, err := NewSolver().Band(context.Background(), d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(b.Contributions, func(c Contribution) bool { return c.Key == "secondary.base_height_m" })
+	if i < 0 {
+		t.Fatal("the height over the bench is no input of the band")
+	}
+	const lower = 2e-4 // m
+	below := d
+	below.Secondary.BaseHeight -= lower
+	r, err := NewSolver().Quick(context.Background(), below)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := (b.Frequency - *r.Resonance.Frequency) / lower
+	// The two differences are taken over 0.2 and 0.36 mm of a capacitance to a
+	// plate some millimetres off: they may differ by a few per cent.
+	if got := b.Contributions[i].Change; !scalar.EqualWithinRel(got, want, 0.1) {
+		t.Errorf("raising the coil changes the frequency by %g Hz/m, want %g Hz/m", got, want)
+	}
 }
