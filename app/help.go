@@ -25,13 +25,15 @@ type page struct {
 var (
 	pageUsing    = page{"menu.using", assets.UsingPage}
 	pageCautions = page{"menu.cautions", assets.CautionsPage}
+	pageAnalyser = page{"menu.analyser", assets.MeasuringAnalyserPage}
+	pageRingDown = page{"menu.ring_down", assets.MeasuringRingDownPage}
 	pageFormats  = page{"menu.formats", assets.FormatPage}
 	pageAbout    = page{"menu.about", assets.AboutPage}
 )
 
 func (w *Window) helpItems() []*fyne.MenuItem {
 	var items []*fyne.MenuItem
-	for _, p := range []page{pageUsing, pageCautions, pageFormats, pageAbout} {
+	for _, p := range []page{pageUsing, pageCautions, pageAnalyser, pageRingDown, pageFormats, pageAbout} {
 		items = append(items, item(p.key, nil, func() { w.showPage(p) }))
 	}
 	return slices.Insert(items, len(items)-1, item("menu.accuracy", nil, w.showAccuracy))
