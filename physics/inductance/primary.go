@@ -15,7 +15,7 @@ type Primary struct {
 
 // Loops returns the turns in use, from the first: turn i lies i pitches along
 // the slant. A fractional last turn has its fraction as weight and lies in the
-// middle of its stretch.
+// middle of its stretch; less than one turn lies where the first would.
 func (p Primary) Loops() []Loop {
 	whole, fraction := split(p.Turns)
 	sin, cos := math.Sincos(p.Slant)
@@ -28,7 +28,8 @@ func (p Primary) Loops() []Loop {
 		loops = append(loops, at(float64(i), 1))
 	}
 	if fraction > 0 {
-		loops = append(loops, at(lastPlace(whole, fraction), fraction))
+		// Less than one turn is still the first, where the design puts that.
+		loops = append(loops, at(math.Max(lastPlace(whole, fraction), 0), fraction))
 	}
 	return loops
 }

@@ -114,3 +114,12 @@ func TestPrimaryScales(t *testing.T) {
 		t.Errorf("twice the size: %v H and k = %v, want twice %v H and k = %v", l2, k2, l1, k1)
 	}
 }
+
+// TestPartOfATurnIsTheFirst: a primary of less than a turn lies where its first
+// turn would, not half a pitch before it, inside the winding.
+func TestPartOfATurnIsTheFirst(t *testing.T) {
+	loops := Primary{0.125, 0.02, 0.004, 0.5, 0.0005, 0.01}.Loops()
+	if len(loops) != 1 || loops[0] != (Loop{Radius: 0.02, Height: 0.01, WireRadius: 0.0005, Weight: 0.125}) {
+		t.Errorf("an eighth of a turn is %+v, want it at the place of the first", loops)
+	}
+}
