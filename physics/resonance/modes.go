@@ -40,6 +40,7 @@ type Modes struct {
 
 	TopAmplitude []float64 // C, of the modes of the top load's body
 	Profile      Profile
+	Overtones    []Profile // of the second mode and on, if [Solver.Overtones] asks for them, with the largest voltage as the unit
 
 	// Residual is ‖M q - μ P q‖/μ in the metric of P, the largest of the
 	// modes; frequencies are good to about its square, for the chosen unknowns.
@@ -47,8 +48,8 @@ type Modes struct {
 	Unknowns int
 }
 
-// Profile is the first mode along the winding, one entry per sampled turn from
-// the foot up. Near the ends every turn is there.
+// Profile is a mode along the winding, one entry per sampled turn from the foot
+// up. Near the ends every turn is there.
 type Profile struct {
 	Turn     []float64 // turns from the foot to the middle of this one: 0.5 for the first
 	Height   []float64 // m, of its centre
@@ -115,6 +116,11 @@ func (s *Solver) modes(ctx context.Context, c *Coil) (*Modes, error) {
 		out.Bare = out.Frequency[0]
 	}
 	s.describe(c, out, 1/mu[0], vectors[:n])
+	if s.Overtones {
+		for i := 1; i < found; i++ {
+			out.Overtones = append(out.Overtones, s.overtone(c, 1/mu[i], vectors[i*n:(i+1)*n]))
+		}
+	}
 	return out, nil
 }
 
@@ -138,7 +144,7 @@ func (s *Solver) describe(c *Coil, out *Modes, lambda float64, q []float64) {
 		modes := c.Top.Modes()
 		out.TopAmplitude = append([]float64(nil), q[n-modes:]...)
 	}
-	s.profile(c, out, lambda, q)
+	s.profile(c, &out.Profile, lambda, q)
 	if len(c.Primary) > 0 {
 		sum := 0.0
 		for i := range out.Profile.Turn {
@@ -156,14 +162,31 @@ func (s *Solver) describe(c *Coil, out *Modes, lambda float64, q []float64) {
 	}
 }
 
-// profile fills in the first mode along the winding.
-func (s *Solver) profile(c *Coil, out *Modes, lambda float64, q []float64) {
+// overtone returns a higher mode along the winding. Its voltage on top may be
+// next to nothing, so that it is scaled to the largest anywhere.
+func (s *Solver) overtone(c *Coil, lambda float64, q []float64) Profile {
+	var p Profile
+	s.profile(c, &p, lambda, q)
+	largest := lambda * blas64.Dot(blas64.Vector{N: len(q), Inc: 1, Data: s.matrices.topFlux}, blas64.Vector{N: len(q), Inc: 1, Data: q})
+	for _, v := range p.Voltage {
+		if math.Abs(v) > math.Abs(largest) {
+			largest = v
+		}
+	}
+	for _, column := range [][]float64{p.Voltage, p.Current, p.Charge} {
+		blas64.Scal(1/largest, blas64.Vector{N: len(column), Inc: 1, Data: column})
+	}
+	blas64.Scal(1/math.Abs(largest), blas64.Vector{N: len(p.Gradient), Inc: 1, Data: p.Gradient})
+	return p
+}
+
+// profile fills in a mode along the winding.
+func (s *Solver) profile(c *Coil, p *Profile, lambda float64, q []float64) {
 	m, w := &s.matrices, &s.winding
 	knots := w.grid.unknowns()
 	omega := math.Sqrt(lambda)
 	samples := w.grid.samples
 	count := len(samples)
-	p := &out.Profile
 	memory := make([]float64, 7*count)
 	for i, column := range []*[]float64{&p.Turn, &p.Height, &p.Weight, &p.Voltage, &p.Current, &p.Charge, &p.Gradient} {
 		*column = memory[i*count : (i+1)*count : (i+1)*count]

@@ -24,6 +24,10 @@ type Solver struct {
 	// measured to suffice, smaller is finer. 0 stands for 1.
 	Spacing float64
 
+	// Overtones asks for the profiles of the higher modes too. Of a winding
+	// that ends within a turn they are those of the completed one.
+	Overtones bool
+
 	nodes float64 // spacing of a source's nodes over its distance; 0: nodeSpacing
 
 	kernels kernels
