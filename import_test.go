@@ -38,7 +38,7 @@ const (
 // folders before it, so that there are no loops.
 var physicsOrder = []string{
 	"si", "wire", "spectrum", "electrostatics", "inductance", "topload", "winding",
-	"loss", "resonance", "breakdown", "driver", "measurement", "design", "accuracy",
+	"loss", "resonance", "breakdown", "driver", "measurement", "design", "experiment", "accuracy",
 }
 
 const module = "coilwright/"
