@@ -1,0 +1,71 @@
+package experiment
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"coilwright/physics/si"
+	"coilwright/physics/spectrum"
+)
+
+// SpectrumOutcome is where a frequency lies among those who work by radio.
+type SpectrumOutcome struct {
+	Frequency float64            // Hz
+	Here      []spectrum.Service // at the frequency, the most serious first
+	Around    []spectrum.Service // from Low to High, by frequency
+	Low, High float64            // Hz
+
+	ISM      spectrum.Service // nearest band set aside for industrial use
+	Distance float64          // from the frequency to its nearest edge, over the frequency; 0 inside
+}
+
+// Answer returns how far the nearest industrial band is, over the frequency.
+func (o *SpectrumOutcome) Answer() float64 { return o.Distance }
+
+// Range of frequencies that is shown, in Hz.
+const (
+	lowestShown  = 1e5
+	highestShown = 3e7
+)
+
+func spectrumExperiment(b *Bench) Experiment {
+	start := 1e6
+	if f := b.report.Resonance.Frequency; f != nil {
+		start = math.Min(highestShown, math.Max(lowestShown, *f))
+	}
+	return Experiment{
+		Kind:     Spectrum,
+		Settings: []Setting{{Name: "frequency", Least: lowestShown, Most: highestShown, Start: start, Unit: si.Hertz, Geometric: true}},
+		Guess:    percentGuess(0, 5, 0.5),
+		run:      runSpectrum,
+	}
+}
+
+func runSpectrum(_ context.Context, _ *Bench, s Settings) (Outcome, error) {
+	f := s["frequency"]
+	o := &SpectrumOutcome{
+		Frequency: f, Low: lowestShown, High: highestShown, Distance: math.Inf(1),
+		Here:   spectrum.Services(f, spectrum.AnyRegion),
+		Around: spectrum.Between(lowestShown, highestShown, spectrum.AnyRegion),
+	}
+	slices.SortStableFunc(o.Around, func(a, b spectrum.Service) int {
+		switch {
+		case a.Low < b.Low:
+			return -1
+		case a.Low > b.Low:
+			return 1
+		}
+		return 0
+	})
+	for _, band := range spectrum.All() {
+		if band.Kind != spectrum.ISM {
+			continue
+		}
+		distance := math.Max(0, math.Max(band.Low-f, f-band.High)) / f
+		if distance < o.Distance {
+			o.ISM, o.Distance = band, distance
+		}
+	}
+	return o, nil
+}
