@@ -249,7 +249,9 @@ func TestOtherDesigns(t *testing.T) {
 			d.Primary = design.Primary{Kind: design.NoPrimary}
 			d.Driver = design.Driver{Kind: design.NoDriver}
 		},
-		"sphere":  func(d *design.Design) { d.TopLoad = design.TopLoad{Kind: design.Sphere, Height: 0.03, Diameter: 0.04, Closed: true} },
+		"sphere": func(d *design.Design) {
+			d.TopLoad = design.TopLoad{Kind: design.Sphere, Height: 0.03, Diameter: 0.04, Closed: true}
+		},
 		"ceiling": func(d *design.Design) { d.Room.CeilingHeight = 0.5 },
 	} {
 		t.Run(name, func(t *testing.T) {
