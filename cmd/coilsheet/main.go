@@ -55,6 +55,7 @@ func commands() []command {
 	return []command{
 		{"report", "FILE", "print every number of a design as JSON", report},
 		{"plots", "[-out FOLDER] [-format png|svg|pdf|csv] [-dpi N] FILE", "write the three figures of a design", plots},
+		{"plan", "[-json] [-inch] [-loop D] FILE", "print how to wind the parts of a design, step by step", plan},
 		{"check", "[-json]", "compare our numbers with published and independent ones", check},
 		{"find", "-frequency F|-capacitance C -vary KEY FILE", "change one number of a design so that it meets a target, and print it", find},
 		{"fit", "[-kind ringdown|sweep] FILE.s1p|FILE.csv", "find frequency and quality factor in what an instrument saved", fit},

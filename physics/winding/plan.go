@@ -1,150 +1,75 @@
 package winding
 
-import (
-	"fmt"
-	"math"
+import "fmt"
 
-	"coilwright/physics/si"
-)
-
-// named is a length in m with its name for messages.
-type named struct {
-	name  string
-	value float64
+// Settings are what a maker chooses about the work, beside the design. The JSON
+// keys are those they are kept under.
+type Settings struct {
+	RingTail       float64 `json:"ring_tail_m"`
+	RingSpareTurns int     `json:"ring_spare_turns"`
+	RingMarkEvery  int     `json:"ring_mark_every"`
+	Yield          float64 `json:"yield_pa"`          // of the copper
+	MeasuredLoop   float64 `json:"measured_loop_m"`   // inside of a turn of the ring off its former; 0: not measured
+	SolderMelts    float64 `json:"solder_melts_c"`    //
+	IronPower      float64 `json:"iron_power_w"`      //
+	Tail           float64 `json:"secondary_tail_m"`  //
+	MarkEvery      int     `json:"secondary_marks"`   // turns
+	MarkLength     float64 `json:"secondary_mark_m"`  // above 0: in place of MarkEvery
+	Spool          float64 `json:"spool_kg"`          // wire on the spool; 0: not weighed
+	Speed          float64 `json:"speed_turns_per_s"` //
+	PrimaryTail    float64 `json:"primary_tail_m"`    //
 }
 
-// checkLengths refuses lengths that are not finite, some that are not above and
-// others that are below zero.
-func checkLengths(positive, notNegative []named) error {
-	for _, l := range positive {
-		if !(l.value > 0) || math.IsInf(l.value, 0) {
-			return fmt.Errorf("%w: %s %g m", ErrPlan, l.name, l.value)
-		}
+// DefaultSettings returns what is usual.
+func DefaultSettings() Settings {
+	return Settings{
+		RingTail: RingTail, RingSpareTurns: RingSpareTurns, RingMarkEvery: RingMarkEvery, Yield: SoftYield,
+		SolderMelts: TinLeadMelts, IronPower: defaultIron,
+		Tail: SecondaryTail, MarkEvery: SecondaryMarkEvery, Speed: defaultSpeed, PrimaryTail: PrimaryTail,
 	}
-	for _, l := range notNegative {
-		if !(l.value >= 0) || math.IsInf(l.value, 0) {
-			return fmt.Errorf("%w: %s %g m", ErrPlan, l.name, l.value)
-		}
+}
+
+// Check refuses settings that no part could be wound with.
+func (s Settings) Check() error {
+	err := checkLengths(nil, []named{
+		{"ring tail", s.RingTail}, {"measured loop", s.MeasuredLoop}, {"secondary tail", s.Tail}, {"distance of marks", s.MarkLength}, {"primary tail", s.PrimaryTail},
+	})
+	if err != nil {
+		return err
+	}
+	const mostSpare = 50
+	switch {
+	case s.RingSpareTurns < 0 || s.RingSpareTurns > mostSpare:
+		return fmt.Errorf("%w: %d spare turns", ErrPlan, s.RingSpareTurns)
+	case s.RingMarkEvery < 1 || s.MarkEvery < 1:
+		return fmt.Errorf("%w: marks every %d and %d turns", ErrPlan, s.RingMarkEvery, s.MarkEvery)
+	case !(s.Yield > 0 && s.Yield < CopperModulus):
+		return fmt.Errorf("%w: yield stress %g Pa", ErrPlan, s.Yield)
+	case !(s.SolderMelts > 0 && s.SolderMelts < meltingCopper):
+		return fmt.Errorf("%w: solder that melts at %g °C", ErrPlan, s.SolderMelts)
+	case !(s.IronPower > 0 && s.IronPower < 1e6):
+		return fmt.Errorf("%w: an iron of %g W", ErrPlan, s.IronPower)
+	case !(s.Spool >= 0 && s.Spool < 1e6):
+		return fmt.Errorf("%w: %g kg on the spool", ErrPlan, s.Spool)
+	case !(s.Speed > 0 && s.Speed < 1e6):
+		return fmt.Errorf("%w: %g turns a second", ErrPlan, s.Speed)
 	}
 	return nil
 }
 
-// plan collects steps while the work goes on.
-type plan struct {
-	rule
-	at    Step // where the work stands; Kind and Text are not used
-	steps []Step
+// Plan is how all parts of a coil are made. A part that is absent is nil.
+type Plan struct {
+	Ring, Secondary, Primary *Part
+	Wiring                   []string
 }
 
-// add appends a step after which the work stands where at says.
-func (p *plan) add(kind Kind, text string) {
-	step := p.at
-	step.Kind, step.Text = kind, text
-	p.steps = append(p.steps, step)
-}
-
-// stand moves on to a tally.
-func (p *plan) stand(t Tally) {
-	p.at.Turns, p.at.WireUsed, p.at.LengthOnFormer, p.at.RingAngle = t.Turn, t.WireUsed, t.LengthOnFormer, t.RingAngle
-}
-
-// windTo appends a step for every mark up to the last turn.
-func (p *plan) windTo(markEvery int, last float64, tally func(turns float64) Tally) {
-	for from := 0.0; from < last; {
-		to := math.Min(from+float64(markEvery), last)
-		t := tally(to)
-		p.stand(t)
-		text := fmt.Sprintf("Wind to turn %s", number(to))
-		if t.Mark {
-			text += " and mark it"
-		}
-		if to < last {
-			text += fmt.Sprintf("; %s to go", number(last-to))
-		} else {
-			text += ", the last one that counts"
-		}
-		text += fmt.Sprintf(". The winding is %s long and %s of wire are used.", p.length(t.LengthOnFormer), p.length(t.WireUsed))
-		p.add(Wind, text)
-		from = to
-	}
-}
-
-// rule writes lengths as they are read off a rule or a tape.
-type rule struct {
-	unit si.Unit // si.Inch: inches and feet; anything else: millimetres and metres
-}
-
-// tape is the length in m from which metres and feet are easier to read.
-const tape = 1
-
-// length writes a length with three digits.
-func (r rule) length(metres float64) string {
-	const digits = 3
-	return si.Format(metres, r.unitFor(metres), digits)
-}
-
-// up writes a length rounded up to what one cuts to: a centimetre, half an inch
-// or, by the tape, a tenth of a foot.
-func (r rule) up(metres float64) string {
-	unit, parts := r.unitFor(metres), 100.0
-	switch unit {
-	case si.Foot:
-		parts = 10
-	case si.Inch:
-		parts = 2
-	case si.Millimetre:
-		parts = 0.1
-	}
-	return si.FormatOf(math.Ceil(unit.Of(metres)*parts)/parts, unit, si.Shortest)
-}
-
-func (r rule) unitFor(metres float64) si.Unit {
-	switch {
-	case r.unit == si.Inch && metres >= tape:
-		return si.Foot
-	case r.unit == si.Inch:
-		return si.Inch
-	case metres >= tape:
-		return si.Metre
-	}
-	return si.Millimetre
-}
-
-// counted writes a number of things.
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-// turnsText writes a number of turns that may be a fraction.
-func turnsText(n float64) string {
-	if n == 1 {
-		return "1 turn"
-	}
-	return number(n) + " turns"
-}
-
-// number writes a number of turns to a hundredth, which is as near as a hand
-// places the end of a wire.
-func number(n float64) string {
-	const hundred = 100
-	return si.FormatNumber(math.Round(n*hundred)/hundred, si.Shortest)
-}
-
-// ordinal writes "5th turn".
-func ordinal(n int) string {
-	suffix := "th"
-	if tens := n / 10 % 10; tens != 1 {
-		switch n % 10 {
-		case 1:
-			suffix = "st"
-		case 2:
-			suffix = "nd"
-		case 3:
-			suffix = "rd"
-		}
-	}
-	return fmt.Sprintf("%d%s turn", n, suffix)
+// Part is one wound part.
+type Part struct {
+	WireName  string
+	Turns     float64
+	Spare     int     // turns wound beyond and dropped
+	CutLength float64 // m, tails and spare turns included
+	Mass      float64 // kg of copper in it
+	Steps     []Step
+	Count     []Tally // after every turn
 }

@@ -14,6 +14,8 @@ const (
 	RingMarkEvery  = 5
 	RingSpareTurns = 3
 	RingTail       = 0.060 // m, enough for a hand to hold
+
+	defaultIron = 30.0 // W
 )
 
 // Ring is a ring of wire turns as its maker meets it: first a straight coil,
@@ -32,6 +34,16 @@ type Ring struct {
 	OuterDiameter float64 // m
 	GapAtHub      float64 // m, between neighbouring wires
 	HubLimit      float64 // most turns that fit round the hub; 0: no limit
+
+	// How the wire springs back. Zero: soft copper.
+	Yield        float64 // Pa
+	Modulus      float64 // Pa
+	MeasuredLoop float64 // m, inside diameter of one turn once it was off the former; 0: by Yield
+
+	// How it is soldered. Zero: as HubOf has it, tin-lead, an iron of 30 W.
+	Hub         Hub
+	SolderMelts float64 // °C
+	IronPower   float64 // W
 }
 
 // touching is the slack, of a turn or a wire diameter, for rounding where wires
@@ -42,7 +54,7 @@ const touching = 1e-9
 func (r Ring) check() error {
 	if err := checkLengths(
 		[]named{{"wire diameter", r.WireDiameter}, {"former diameter", r.FormerDiameter}, {"outside diameter", r.OuterDiameter}},
-		[]named{{"hub diameter", r.HubDiameter}, {"tail", r.Tail}, {"gap at the hub", r.GapAtHub + touching*r.WireDiameter}},
+		[]named{{"hub diameter", r.HubDiameter}, {"tail", r.Tail}, {"measured loop", r.MeasuredLoop}},
 	); err != nil {
 		return err
 	}
@@ -53,11 +65,29 @@ func (r Ring) check() error {
 		return fmt.Errorf("%w: %d spare turns", ErrPlan, r.SpareTurns)
 	case r.MarkEvery < 1:
 		return fmt.Errorf("%w: a mark every %d turns", ErrPlan, r.MarkEvery)
+	case !(r.IronPower >= 0) || math.IsInf(r.IronPower, 0):
+		return fmt.Errorf("%w: an iron of %g W", ErrPlan, r.IronPower)
+	case !(r.SolderMelts >= 0 && r.SolderMelts < meltingCopper):
+		return fmt.Errorf("%w: solder that melts at %g °C", ErrPlan, r.SolderMelts)
 	}
 	if r.HubLimit > 0 && float64(r.Turns) > r.HubLimit+touching {
-		return fmt.Errorf("%w: %d turns, the hub holds %d", ErrPlan, r.Turns, int(r.HubLimit+touching))
+		rule := rule{si.Millimetre}
+		return fmt.Errorf("%w: %d turns of %s do not fit round a hub of %s, which holds %d; they need one of %s", ErrPlan,
+			r.Turns, r.WireName, rule.given(r.HubDiameter), int(r.HubLimit+touching), rule.length(r.HubNeeded()))
+	}
+	if !(r.GapAtHub+touching*r.WireDiameter >= 0) || math.IsInf(r.GapAtHub, 0) {
+		return fmt.Errorf("%w: gap at the hub %g m", ErrPlan, r.GapAtHub)
 	}
 	return nil
+}
+
+// meltingCopper is the melting point of copper in °C (copper.org).
+const meltingCopper = 1083
+
+// HubNeeded returns the least hub in m that the turns fit round,
+// d/sin(π/N) − d.
+func (r Ring) HubNeeded() float64 {
+	return r.WireDiameter/math.Sin(math.Pi/float64(r.Turns)) - r.WireDiameter
 }
 
 // TurnLength returns the wire in one turn, in m: a helix of centreline diameter
@@ -102,61 +132,37 @@ func (r Ring) Count() ([]Tally, error) {
 	return tallies, nil
 }
 
-// Steps returns what to do, from the cut to the check, with lengths in the
-// texts in millimetres, or in inches if that is the unit. The error wraps
-// [ErrPlan].
-func (r Ring) Steps(unit si.Unit) ([]Step, error) {
-	if err := r.check(); err != nil {
-		return nil, err
-	}
-	p := plan{rule: rule{unit}}
-	turns := float64(r.Turns + r.SpareTurns)
-	cut := fmt.Sprintf("Cut %s of %s wire: %s on the %s former take %s, and each of the two tails %s.",
-		p.up(r.CutLength()), r.WireName, r.countText(), p.length(r.FormerDiameter), p.length(turns*r.TurnLength()), p.length(r.Tail))
-	p.add(Cut, cut)
-	p.add(Grip, fmt.Sprintf("Straighten the wire and bend its first %s off at a right angle: that is the grip, and it does not count as a turn.", p.length(r.Tail)))
-	p.at.WireUsed = r.Tail
-
-	p.windTo(r.MarkEvery, float64(r.Turns), r.tallyAt)
-	if r.SpareTurns > 0 {
-		p.stand(r.tally(r.Turns + r.SpareTurns))
-		p.add(Spare, fmt.Sprintf("Wind %s, to turn %d: the last turns open when the coil comes off, and these are not kept.",
-			counted(r.SpareTurns, "spare turn"), r.Turns+r.SpareTurns))
-	}
-	p.at.LengthOnFormer = 0
-	p.add(Slide, fmt.Sprintf("Slide the coil off the former and count again from the grip: %s, marks at every %s.",
-		counted(r.Turns+r.SpareTurns, "turn"), ordinal(r.MarkEvery)))
-	p.at = Step{Turns: float64(r.Turns), WireUsed: r.Tail + float64(r.Turns)*r.TurnLength(), RingAngle: 2 * math.Pi}
-	if r.SpareTurns > 0 {
-		p.add(Drop, fmt.Sprintf("Cut the %s off behind turn %d. %d turns are left, %s of wire with the grip.",
-			counted(r.SpareTurns, "spare turn"), r.Turns, r.Turns, p.length(p.at.WireUsed)))
-	}
-	p.add(Close, fmt.Sprintf("Bend the coil round until turn %d lies beside turn 1 and every turn touches the hub of %s. Over the wires the ring then measures %s.",
-		r.Turns, p.length(r.HubDiameter), p.length(r.OuterDiameter)))
-	p.add(Space, fmt.Sprintf("Space the turns evenly: one every %s, which leaves %s between the wires at the hub and %s at the rim.",
-		si.FormatOf(360/float64(r.Turns), si.Degree, 3), p.length(max(r.GapAtHub, 0)), p.length(r.gapAtRim())))
-	p.add(Bind, "Bind the ring to the hub with thin bare copper wire at three places or more, so that no turn moves or twists when it gets hot.")
-	p.add(Solder, fmt.Sprintf("Solder every turn to the hub on the inside only, going to the far side each time: turn 1, then turn %d, and so on. "+
-		"Hot metal burns long after the solder has set, and flux fumes harm the lungs: air the room, protect the eyes, and let the ring cool before touching it.", 1+r.Turns/2))
-	p.add(Check, fmt.Sprintf("Check the cold ring: %d turns, %s over the wires, a hole of %s, no turn touching its neighbour away from the hub.",
-		r.Turns, p.length(r.OuterDiameter), p.length(r.HubDiameter)))
-	return p.steps, nil
-}
-
-// tallyAt is tally for a number of turns that windTo asks for.
-func (r Ring) tallyAt(turns float64) Tally { return r.tally(int(turns)) }
-
-// countText says how many turns are wound.
-func (r Ring) countText() string {
-	if r.SpareTurns == 0 {
-		return counted(r.Turns, "turn")
-	}
-	return fmt.Sprintf("%s and %d spare ones", counted(r.Turns, "turn"), r.SpareTurns)
-}
-
 // gapAtRim returns the free distance in m between the wires of neighbouring
 // turns at the rim, where their centres lie on a circle of the outer radius
 // less half a wire.
 func (r Ring) gapAtRim() float64 {
 	return (r.OuterDiameter-r.WireDiameter)*math.Sin(math.Pi/float64(r.Turns)) - r.WireDiameter
+}
+
+// SolderOrder returns the turns in the order in which they are soldered, so that
+// the heat goes round evenly: each lies about opposite the one before, and every
+// new pair halves the largest stretch not yet soldered.
+func SolderOrder(turns int) []int {
+	bits := 0
+	for 1<<bits < turns {
+		bits++
+	}
+	order := make([]int, 0, turns)
+	taken := make([]bool, turns)
+	for i := 0; i < 1<<bits; i++ {
+		mirrored := 0
+		for b := range bits {
+			mirrored |= i >> b & 1 << (bits - 1 - b)
+		}
+		if at := mirrored * turns >> bits; !taken[at] {
+			taken[at] = true
+			order = append(order, at+1)
+		}
+	}
+	for at, done := range taken {
+		if !done {
+			order = append(order, at+1)
+		}
+	}
+	return order
 }

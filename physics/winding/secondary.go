@@ -13,6 +13,8 @@ import (
 const (
 	SecondaryMarkEvery = 50
 	SecondaryTail      = 0.100 // m
+
+	defaultSpeed = 1.0 // turns a second, by hand with a crank
 )
 
 // Secondary is a single-layer winding that stays on its former.
@@ -25,29 +27,52 @@ type Secondary struct {
 	Pitch           float64 // m, centre to centre
 	Tail            float64 // m, at either end
 	MarkEvery       int     // turns, 1 and up
+
+	MarkLength float64 // m along the former; above 0 it takes the place of MarkEvery
+	Spool      float64 // kg of wire on the spool, without the spool; 0: not weighed
+	Speed      float64 // turns a second; 0: one
+	Yield      float64 // Pa; 0: soft copper
 }
 
-// spaced is the pitch over the wire's diameter from which a winding is meant to
-// have gaps; by hand a close one comes out 2 to 5 % longer than its wires
-// (common practice, no source).
-const spaced = 1.1
+const (
+	// spaced is the pitch over the wire's diameter from which a winding is meant
+	// to have gaps; by hand a close one comes out 2 to 5 % longer than its wires
+	// (common practice, no source).
+	spaced = 1.1
 
-// maxTurns is the most turns a design may have.
-const maxTurns = 5000
+	// maxTurns is the most turns a design may have.
+	maxTurns = 5000
+
+	// enamelDensity is that of polyurethane and polyester films in kg/m³, 1200 to
+	// 1400 (from memory).
+	enamelDensity = 1300
+
+	// The pull while winding, as shares of the pull at which the copper yields:
+	// enough to lie flat, too little to stretch; common practice, no source.
+	leastTension, mostTension = 0.1, 0.3
+)
 
 // check refuses numbers that are no winding.
 func (s Secondary) check() error {
 	if err := checkLengths(
 		[]named{{"bare wire diameter", s.BareDiameter}, {"wire diameter", s.OverallDiameter}, {"former diameter", s.FormerDiameter}, {"pitch", s.Pitch}},
-		[]named{{"tail", s.Tail}},
+		[]named{{"tail", s.Tail}, {"distance of marks", s.MarkLength}},
 	); err != nil {
 		return err
 	}
-	if !(s.Turns >= 1 && s.Turns <= maxTurns) {
+	switch {
+	case !(s.Turns >= 1 && s.Turns <= maxTurns):
 		return fmt.Errorf("%w: %g turns", ErrPlan, s.Turns)
-	}
-	if s.MarkEvery < 1 {
+	case s.MarkEvery < 1:
 		return fmt.Errorf("%w: a mark every %d turns", ErrPlan, s.MarkEvery)
+	case s.MarkLength > 0 && s.MarkLength < s.Pitch:
+		return fmt.Errorf("%w: marks every %g m, less than a turn of %g m", ErrPlan, s.MarkLength, s.Pitch)
+	case !(s.Spool >= 0) || math.IsInf(s.Spool, 0):
+		return fmt.Errorf("%w: %g kg on the spool", ErrPlan, s.Spool)
+	case !(s.Speed >= 0) || math.IsInf(s.Speed, 0):
+		return fmt.Errorf("%w: %g turns a second", ErrPlan, s.Speed)
+	case !(s.Yield >= 0) || math.IsInf(s.Yield, 0):
+		return fmt.Errorf("%w: yield stress %g Pa", ErrPlan, s.Yield)
 	}
 	return nil
 }
@@ -61,14 +86,66 @@ func (s Secondary) WireLength() float64 {
 // CutLength returns the wire needed in m, with both tails.
 func (s Secondary) CutLength() float64 { return s.WireLength() + 2*s.Tail }
 
+// MassPerMetre returns what the wire weighs in kg/m, copper and enamel.
+func (s Secondary) MassPerMetre() float64 {
+	return wire.Mass(1, s.BareDiameter) + enamelDensity*(wire.Area(s.OverallDiameter)-wire.Area(s.BareDiameter))
+}
+
+// SpoolLength returns the wire in m on the spool that was weighed, 0 if none
+// was.
+func (s Secondary) SpoolLength() float64 { return s.Spool / s.MassPerMetre() }
+
+// Tension returns the least and the most pull in N while winding.
+func (s Secondary) Tension() (least, most float64) {
+	yield := s.Yield
+	if yield == 0 {
+		yield = SoftYield
+	}
+	full := yield * wire.Area(s.BareDiameter)
+	return leastTension * full, mostTension * full
+}
+
+// Duration returns how long winding takes in s, without stops.
+func (s Secondary) Duration() float64 {
+	if s.Speed == 0 {
+		return s.Turns / defaultSpeed
+	}
+	return s.Turns / s.Speed
+}
+
 // tally returns where the work stands after some turns.
 func (s Secondary) tally(turns float64) Tally {
 	return Tally{
 		Turn:           turns,
 		WireUsed:       s.Tail + turns/s.Turns*s.WireLength(),
 		LengthOnFormer: turns * s.Pitch,
-		Mark:           math.Mod(turns, float64(s.MarkEvery)) == 0,
+		Mark:           s.marked(turns),
 	}
+}
+
+// marked reports whether a turn carries a mark: every so many, or the first that
+// lies beyond a mark on the former.
+func (s Secondary) marked(turns float64) bool {
+	if s.MarkLength == 0 {
+		return math.Mod(turns, float64(s.MarkEvery)) == 0
+	}
+	below := math.Floor(turns*s.Pitch/s.MarkLength + touching)
+	before := math.Floor((turns-1)*s.Pitch/s.MarkLength + touching)
+	return turns == math.Floor(turns) && below > before
+}
+
+// stops returns the turns at which the work stops for a mark.
+func (s Secondary) stops() []float64 {
+	if s.MarkLength == 0 {
+		return marks(s.MarkEvery, s.Turns)
+	}
+	var at []float64
+	for turn := 1.0; turn < s.Turns; turn++ {
+		if s.marked(turn) {
+			at = append(at, turn)
+		}
+	}
+	return append(at, s.Turns)
 }
 
 // Count returns the tally after every turn, and after the fraction of a turn at
@@ -95,23 +172,64 @@ func (s Secondary) Steps(unit si.Unit) ([]Step, error) {
 		return nil, err
 	}
 	p := plan{rule: rule{unit}}
-	p.add(Prepare, fmt.Sprintf("Mark the former of %s where the winding begins and %s above, where it ends, and in between every %s: that is %s.",
-		p.length(s.FormerDiameter), p.length(s.Turns*s.Pitch), p.length(float64(s.MarkEvery)*s.Pitch), counted(s.MarkEvery, "turn")))
-	p.add(Cut, fmt.Sprintf("Leave the wire on its spool and see that it holds %s of %s, which is %s of copper: %s take %s, and each of the two tails %s.",
-		p.up(s.CutLength()), s.WireName, mass(wire.Mass(s.CutLength(), s.BareDiameter)), turnsText(s.Turns), p.length(s.WireLength()), p.length(s.Tail)))
+	height := s.Turns * s.Pitch
+	distance := float64(s.MarkEvery) * s.Pitch
+	every := counted(s.MarkEvery, "turn")
+	if s.MarkLength > 0 {
+		distance, every = s.MarkLength, turnsText(s.MarkLength/s.Pitch)
+	}
+	p.add(Prepare, Reading{"length of the former", height + 2*formerEnd, si.Metre, Rule},
+		fmt.Sprintf("Cut the former of %s to %s: the winding and %s at both ends. Mark where the winding begins and %s above, where it ends, and in between every %s: that is %s. Clean it and dry it.",
+			p.given(s.FormerDiameter), p.length(height+2*formerEnd), p.given(formerEnd), p.length(height), p.length(distance), every))
+	p.add(Cut, Reading{"wire that is needed", s.MassPerMetre() * s.CutLength(), si.Gram, Scale}, s.spoolText(p.rule))
 	p.at.WireUsed = s.Tail
-	p.add(Grip, fmt.Sprintf("Fix the wire at the lower mark with tape and leave a tail of %s. It does not count as a turn.", p.length(s.Tail)))
-	p.windTo(s.MarkEvery, s.Turns, s.tally)
+	least, most := s.Tension()
+	p.add(Grip, Reading{"pull at most", most / gravity, si.Gram, Gauge},
+		fmt.Sprintf("Fix the wire at the lower mark with tape and leave a tail of %s. It does not count as a turn. Wind with a pull of %s to %s, what a mass of %s to %s weighs: more stretches the copper. At %s a second the winding takes %s.",
+			p.given(s.Tail), newtons(least), newtons(most), mass(least/gravity), mass(most/gravity), turnsText(s.Turns/s.Duration()), duration(s.Duration())))
+	p.windTo(s.stops(), s.tally)
 	p.at.WireUsed = s.CutLength()
-	p.add(Fix, fmt.Sprintf("Fix the end with tape, cut the wire %s beyond it, and coat the winding thinly with a clear varnish that suits the enamel.", p.length(s.Tail)))
+	p.add(Fix, Reading{"length of the upper tail", s.Tail, si.Metre, Rule},
+		fmt.Sprintf("Fix the end with tape and cut the wire %s beyond it.", p.given(s.Tail)))
 	turns := "every turn against the last"
 	if s.Pitch > spaced*s.OverallDiameter {
 		turns = fmt.Sprintf("a turn every %s", p.length(s.Pitch))
 	}
-	p.add(Check, fmt.Sprintf("Check the winding: %s long, %s, no crossing, %s from end to end at 20 °C without the tails.",
-		p.length(s.Turns*s.Pitch), turns, si.FormatPrefixed(wire.ResistanceDC(s.WireLength(), s.BareDiameter, wire.ReferenceTemperature), si.Ohm, 3)))
+	ohms := wire.ResistanceDC(s.WireLength(), s.BareDiameter, wire.ReferenceTemperature)
+	p.add(Check, Reading{"resistance", ohms, si.Ohm, Meter},
+		fmt.Sprintf("Check the winding before it is coated: %s long, %s, no crossing, %s from end to end at 20 °C without the tails.",
+			p.length(height), turns, si.FormatPrefixed(ohms, si.Ohm, 3)))
+	p.add(Coat, Reading{"coats", coats, si.Plain, Eye},
+		fmt.Sprintf("Coat it with %d thin coats of a clear polyurethane varnish, or of polystyrene dissolved in its solvent, and let each dry. Try it on a scrap of the wire first: it must not lift the enamel. Vapours are harmful and burn: air the room.", coats))
+	p.add(Lead, Reading{"distance from the winding at least", leadDistance, si.Metre, Rule},
+		fmt.Sprintf("Lead the lower end, the foot, straight down to earth or the circuit, and the upper end straight up to the top load, %s or more from the winding and never back along it: the whole voltage stands between them.", p.given(leadDistance)))
 	return p.steps, nil
+}
+
+const (
+	formerEnd    = 0.010 // m, bare former at both ends, as a design has it
+	gravity      = 9.80665
+	coats        = 2     // common practice, no source
+	leadDistance = 0.010 // m; common practice, no source
+)
+
+// spoolText says whether the spool holds enough.
+func (s Secondary) spoolText(r rule) string {
+	text := fmt.Sprintf("Leave the wire on its spool and see that it holds %s of %s, which is %s of copper and %s with its enamel: %s take %s, and each of the two tails %s.",
+		r.up(s.CutLength()), s.WireName, mass(wire.Mass(s.CutLength(), s.BareDiameter)), mass(s.MassPerMetre()*s.CutLength()),
+		turnsText(s.Turns), r.length(s.WireLength()), r.length(s.Tail))
+	if s.Spool == 0 {
+		return text
+	}
+	left := s.SpoolLength() - s.CutLength()
+	if left < 0 {
+		return text + fmt.Sprintf(" The %s on the spool are %s: %s too little. Take another spool.", mass(s.Spool), r.length(s.SpoolLength()), r.length(-left))
+	}
+	return text + fmt.Sprintf(" The %s on the spool are %s: enough.", mass(s.Spool), r.length(s.SpoolLength()))
 }
 
 // mass writes a mass for a kitchen scale.
 func mass(kilograms float64) string { return si.FormatPrefixed(kilograms, si.Gram, 3) }
+
+// newtons writes a force.
+func newtons(force float64) string { return si.FormatNumber(force, 2) + "\u202fN" }

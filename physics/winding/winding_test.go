@@ -85,7 +85,7 @@ func TestRingSteps(t *testing.T) {
 	for i, s := range steps {
 		kinds[i] = string(s.Kind)
 	}
-	const want = "cut grip wind wind wind wind spare slide drop close space bind solder check"
+	const want = "cut grip wind wind wind wind spare slide open drop close space bind solder cool straighten check"
 	if got := strings.Join(kinds, " "); got != want {
 		t.Errorf("the steps are %s, want %s", got, want)
 	}
@@ -96,16 +96,16 @@ func TestRingSteps(t *testing.T) {
 		angle float64 // rad
 		says  []string
 	}{
-		{0, 0, 0, 0, []string{"1.21\u202fm of AWG 14", "14.0\u202fmm former", "19 turns and 3 spare", "60.0\u202fmm"}},
+		{0, 0, 0, 0, []string{"1.21\u202fm of AWG 14", "14\u202fmm former", "19 turns and 3 spare", "60\u202fmm"}},
 		{2, 5, 5 * 1.62773e-3, 5 * 2 * math.Pi / 19, []string{"turn 5 and mark it", "14 to go", "8.14\u202fmm long", "306\u202fmm of wire"}},
 		{5, 19, 19 * 1.62773e-3, 2 * math.Pi, []string{"turn 19, the last"}},
 		{6, 22, 22 * 1.62773e-3, 2 * math.Pi, []string{"3 spare turns, to turn 22"}},
 		{7, 22, 0, 2 * math.Pi, []string{"22 turns", "5th turn"}},
-		{8, 19, 0, 2 * math.Pi, []string{"behind turn 19", "993\u202fmm of wire"}},
-		{9, 19, 0, 2 * math.Pi, []string{"hub of 10.0\u202fmm", "44.5\u202fmm"}},
-		{10, 19, 0, 2 * math.Pi, []string{"every 18.9°", "0.286\u202fmm between the wires at the hub", "5.43\u202fmm at the rim"}},
-		{12, 19, 0, 2 * math.Pi, []string{"then turn 10,", "let the ring cool"}},
-		{13, 19, 0, 2 * math.Pi, []string{"19 turns", "44.5\u202fmm", "10.0\u202fmm"}},
+		{9, 19, 0, 2 * math.Pi, []string{"behind turn 19", "993\u202fmm of wire"}},
+		{10, 19, 0, 2 * math.Pi, []string{"hub of 10\u202fmm", "44.5\u202fmm"}},
+		{11, 19, 0, 2 * math.Pi, []string{"every 18.9°", "0.286\u202fmm between the wires at the hub", "5.43\u202fmm at the rim"}},
+		{13, 19, 0, 2 * math.Pi, []string{"then turn 10,", "let the ring cool"}},
+		{16, 19, 0, 2 * math.Pi, []string{"19 turns", "44.5\u202fmm", "10\u202fmm"}},
 	} {
 		s := steps[test.step]
 		if s.Turns != test.turns || math.Abs(s.LengthOnFormer-test.on) > 1e-12 || math.Abs(s.RingAngle-test.angle) > 1e-12 {
@@ -138,13 +138,23 @@ func TestTightRing(t *testing.T) {
 	}
 	// Common practice for the count; ASME B18.2.2 for a #6-32 nut, 7.671 to
 	// 7.925 mm over the flats: 0.064 mm between the wires.
-	space := steps[len(steps)-4]
+	space := steps[len(steps)-6]
 	if space.Kind != Space || !strings.Contains(space.Text, "0.00251\u202fin between the wires at the hub") {
 		t.Errorf("%s: %q, want a gap of 0.0637 mm, 0.00251 in", space.Kind, space.Text)
 	}
 	r.Turns = 23
 	if _, err := r.Steps(si.Inch); !errors.Is(err, ErrPlan) {
 		t.Errorf("23 turns give %v, want ErrPlan: the hub holds 22", err)
+	}
+	// 22 turns of AWG 12 need a hub of d/sin(π/22) − d = 12.37 mm there, and
+	// 15 fit (common practice for the count; the closest packing of circles).
+	const thick = 2.052526e-3
+	r = Ring{
+		WireName: "AWG 12", WireDiameter: thick, FormerDiameter: former, Turns: 22, MarkEvery: 5, HubDiameter: hub, OuterDiameter: hub + 2*former + 4*thick,
+		GapAtHub: (hub+thick)*math.Sin(math.Pi/22) - thick, HubLimit: math.Pi / math.Asin(thick/(hub+thick)),
+	}
+	if _, err := r.Steps(si.Millimetre); !errors.Is(err, ErrPlan) || !strings.Contains(err.Error(), "holds 15") || !strings.Contains(err.Error(), "12.4\u202fmm") {
+		t.Errorf("22 turns of AWG 12 give %v, want a refusal that names 15 turns and a hub of 12.4 mm", err)
 	}
 }
 
@@ -195,10 +205,10 @@ func TestSecondarySteps(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text := apart[len(apart)-1].Text; !strings.Contains(text, "a turn every 0.445\u202fmm") {
+	if text := apart[len(apart)-3].Text; !strings.Contains(text, "a turn every 0.445\u202fmm") {
 		t.Errorf("a spaced winding ends with %q, want its pitch", text)
 	}
-	for i, says := range map[int]string{0: "71.0\u202fmm above", 1: "24.77\u202fm of AWG 32, which is 7.05\u202fg", len(steps) - 1: "13.2\u202fΩ"} {
+	for i, says := range map[int]string{0: "71.0\u202fmm above", 1: "24.77\u202fm of AWG 32, which is 7.05\u202fg", len(steps) - 3: "13.2\u202fΩ"} {
 		if !strings.Contains(steps[i].Text, says) {
 			t.Errorf("step %d says %q, want it to say %q", i, steps[i].Text, says)
 		}
@@ -238,6 +248,9 @@ func TestStepsGrow(t *testing.T) {
 	}
 	for _, steps := range [][]Step{ring, secondary} {
 		for i, s := range steps {
+			if e := s.Expect; e.Name == "" || e.Tool == "" || !(e.Value > 0) || math.IsInf(e.Value, 0) {
+				t.Errorf("step %d (%s) has nothing to check: %+v", i, s.Kind, e)
+			}
 			if !strings.HasSuffix(s.Text, ".") || strings.Contains(s.Text, "%!") || strings.Contains(s.Text, "  ") {
 				t.Errorf("step %d: %q is no sentence", i, s.Text)
 			}

@@ -1,0 +1,181 @@
+package winding
+
+import (
+	"fmt"
+	"math"
+
+	"coilwright/physics/si"
+)
+
+// named is a length in m with its name for messages.
+type named struct {
+	name  string
+	value float64
+}
+
+// checkLengths refuses lengths that are not finite, some that are not above and
+// others that are below zero.
+func checkLengths(positive, notNegative []named) error {
+	for _, l := range positive {
+		if !(l.value > 0) || math.IsInf(l.value, 0) {
+			return fmt.Errorf("%w: %s %g m", ErrPlan, l.name, l.value)
+		}
+	}
+	for _, l := range notNegative {
+		if !(l.value >= 0) || math.IsInf(l.value, 0) {
+			return fmt.Errorf("%w: %s %g m", ErrPlan, l.name, l.value)
+		}
+	}
+	return nil
+}
+
+// plan collects steps while the work goes on.
+type plan struct {
+	rule
+	at    Step // where the work stands; Kind and Text are not used
+	steps []Step
+}
+
+// add appends a step after which the work stands where at says.
+func (p *plan) add(kind Kind, expect Reading, text string) {
+	step := p.at
+	step.Kind, step.Text, step.Expect = kind, text, expect
+	p.steps = append(p.steps, step)
+}
+
+// stand moves on to a tally.
+func (p *plan) stand(t Tally) {
+	p.at.Turns, p.at.WireUsed, p.at.LengthOnFormer, p.at.RingAngle = t.Turn, t.WireUsed, t.LengthOnFormer, t.RingAngle
+}
+
+// marks returns the turns at which a winding stops for a mark, the last one
+// included.
+func marks(every int, last float64) []float64 {
+	var at []float64
+	for n := float64(every); n < last; n += float64(every) {
+		at = append(at, n)
+	}
+	return append(at, last)
+}
+
+// windTo appends a step for every mark.
+func (p *plan) windTo(marks []float64, tally func(turns float64) Tally) {
+	last := marks[len(marks)-1]
+	for _, to := range marks {
+		t := tally(to)
+		p.stand(t)
+		text := fmt.Sprintf("Wind to turn %s", number(to))
+		if t.Mark {
+			text += " and mark it"
+		}
+		if to < last {
+			text += fmt.Sprintf("; %s to go", number(last-to))
+		} else {
+			text += ", the last one that counts"
+		}
+		text += fmt.Sprintf(". The winding is %s long and %s of wire are used.", p.length(t.LengthOnFormer), p.length(t.WireUsed))
+		p.add(Wind, Reading{"length of the winding", t.LengthOnFormer, si.Metre, Rule}, text)
+	}
+}
+
+// duration writes a time as a clock shows it.
+func duration(seconds float64) string {
+	const minute, hour = 60, 3600
+	switch {
+	case seconds < 2*minute:
+		return si.Format(math.Round(seconds), si.Second, si.Shortest)
+	case seconds < 2*hour:
+		return fmt.Sprintf("%.0f min", seconds/minute)
+	}
+	return fmt.Sprintf("%.1f h", seconds/hour)
+}
+
+// rule writes lengths as they are read off a rule or a tape.
+type rule struct {
+	unit si.Unit // si.Inch: inches and feet; anything else: millimetres and metres
+}
+
+// tape is the length in m from which metres and feet are easier to read.
+const tape = 1
+
+// length writes a length with three digits.
+func (r rule) length(metres float64) string {
+	const digits = 3
+	return si.Format(metres, r.unitFor(metres), digits)
+}
+
+// given writes a length that the design states, to a micrometre or a hundredth
+// of a thousandth of an inch and without zeros at the end.
+func (r rule) given(metres float64) string {
+	unit, parts := r.unitFor(metres), 1e3
+	if unit == si.Inch || unit == si.Foot {
+		parts = 1e5
+	}
+	return si.FormatOf(math.Round(unit.Of(metres)*parts)/parts, unit, si.Shortest)
+}
+
+// up writes a length rounded up to what one cuts to: a centimetre, half an inch
+// or, by the tape, a tenth of a foot.
+func (r rule) up(metres float64) string {
+	unit, parts := r.unitFor(metres), 100.0
+	switch unit {
+	case si.Foot:
+		parts = 10
+	case si.Inch:
+		parts = 2
+	case si.Millimetre:
+		parts = 0.1
+	}
+	return si.FormatOf(math.Ceil(unit.Of(metres)*parts)/parts, unit, si.Shortest)
+}
+
+func (r rule) unitFor(metres float64) si.Unit {
+	switch {
+	case r.unit == si.Inch && metres >= tape:
+		return si.Foot
+	case r.unit == si.Inch:
+		return si.Inch
+	case metres >= tape:
+		return si.Metre
+	}
+	return si.Millimetre
+}
+
+// counted writes a number of things.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// turnsText writes a number of turns that may be a fraction.
+func turnsText(n float64) string {
+	if n == 1 {
+		return "1 turn"
+	}
+	return number(n) + " turns"
+}
+
+// number writes a number of turns to a hundredth, which is as near as a hand
+// places the end of a wire.
+func number(n float64) string {
+	const hundred = 100
+	return si.FormatNumber(math.Round(n*hundred)/hundred, si.Shortest)
+}
+
+// ordinal writes "5th turn".
+func ordinal(n int) string {
+	suffix := "th"
+	if tens := n / 10 % 10; tens != 1 {
+		switch n % 10 {
+		case 1:
+			suffix = "st"
+		case 2:
+			suffix = "nd"
+		case 3:
+			suffix = "rd"
+		}
+	}
+	return fmt.Sprintf("%d%s turn", n, suffix)
+}
