@@ -16,6 +16,7 @@ type Solver struct {
 	curves    curveCache
 	airCache  airCache
 	band      bandCache
+	loss      lossCache
 }
 
 // NewSolver returns a solver that has kept nothing yet.
@@ -31,7 +32,8 @@ func (s *Solver) Evaluate(ctx context.Context, d Design) (Report, error) {
 }
 
 // Quick is [Solver.Evaluate] for while a slider moves: what takes several times
-// as long as the rest, the band of the frequency and the air, is nil.
+// as long as the rest, the band of the frequency, the air and the losses, is nil; a
+// measured quality factor is there.
 func (s *Solver) Quick(ctx context.Context, d Design) (Report, error) {
 	return s.report(ctx, d, false)
 }
@@ -78,7 +80,11 @@ func (s *Solver) report(ctx context.Context, d Design, full bool) (Report, error
 	r.Cautions = append(r.Cautions, solved.cautions...)
 	r.Cautions = append(r.Cautions, h.cautions...)
 	r.Cautions = append(r.Cautions, cautions(&d, &l)...)
+	addMeasuredQuality(&d, &r)
 	if full {
+		if err := s.addLosses(ctx, &d, &l, &r); err != nil {
+			return Report{}, err
+		}
 		if err := s.addAir(ctx, &d, &l, &r); err != nil {
 			return Report{}, err
 		}

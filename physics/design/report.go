@@ -18,6 +18,7 @@ type Report struct {
 	Primary   PrimaryReport   `json:"primary"`
 	Driver    DriverReport    `json:"driver"`
 	Air       AirReport       `json:"air"`
+	Losses    LossReport      `json:"losses"`
 	Handbook  HandbookReport  `json:"handbook"`
 	Cautions  []Caution       `json:"cautions"`
 }
@@ -108,6 +109,27 @@ const (
 	PlaceTopLoad  = "top load"
 	PlaceLastTurn = "last turn"
 )
+
+// LossReport is what limits the quality factor. Shares are of all computed losses and
+// add up to 1; nil: there is no such part.
+type LossReport struct {
+	QualityFactorComputed *float64 `json:"quality_factor_computed"` // the most the coil can have
+	QualityFactorMeasured *float64 `json:"quality_factor_measured"` // a measurement of the design
+
+	Direct    *float64 `json:"direct_share"`       // copper of the winding, as with direct current
+	Skin      *float64 `json:"skin_share"`         // what the skin effect adds
+	Proximity *float64 `json:"proximity_share"`    // what the neighbouring turns add
+	Ring      *float64 `json:"ring_share"`         // wires of a ring
+	Shorted   *float64 `json:"shorted_turn_share"` // hub of a ring, or an unbroken body
+	Plane     *float64 `json:"metal_plane_share"`
+
+	ShortedShift *float64 `json:"shorted_turn_frequency_change"` // relative
+	PlaneShift   *float64 `json:"metal_plane_frequency_change"`  // of its currents, relative
+
+	// TopVoltagePerRootWatt is the crest of the top that one watt keeps up, with
+	// nothing in the air: it grows with the root of the power.
+	TopVoltagePerRootWatt *float64 `json:"top_voltage_per_root_watt_v"`
+}
 
 // HandbookReport is the second opinion: the same coil by handbook formulas.
 type HandbookReport struct {
