@@ -3,6 +3,7 @@ package experiment
 import (
 	"context"
 	"math"
+	"math/cmplx"
 
 	"coilwright/physics/driver"
 	"coilwright/physics/si"
@@ -88,7 +89,8 @@ type HumpsOutcome struct {
 	Frequency []float64 // Hz, ascending
 	Gain      []float64 // top crest over the source's, largest 1
 	Humps     []driver.Hump
-	Coil      float64 // Hz, of the coil alone
+	Currents  [][2]float64 // rad, by hump: phase of the current in the primary and of that at the coil's foot
+	Coil      float64      // Hz, of the coil alone
 }
 
 // Answer returns how far the highest hump lies above the lowest, over the coil's
@@ -135,6 +137,8 @@ func runHumps(_ context.Context, b *Bench, s Settings) (Outcome, error) {
 	largest := 0.0
 	for _, h := range o.Humps {
 		largest = math.Max(largest, h.Gain)
+		r := bridge.At(h.Frequency)
+		o.Currents = append(o.Currents, [2]float64{cmplx.Phase(r.Input), cmplx.Phase(r.Foot)})
 	}
 	for _, r := range responses {
 		o.Frequency = append(o.Frequency, r.Frequency)

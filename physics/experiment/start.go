@@ -19,10 +19,11 @@ type StartOutcome struct {
 	Supply float64 // V
 	State  driver.State
 	Final  float64 // V, crest of the settled state
-	Swings float64 // until it is settled; NaN if it never reaches full output
+	Swings float64 // until the top swings nine tenths as high; NaN if it never reaches full output
 }
 
-// Answer returns how many swings pass until full output; NaN if it never comes.
+// Answer returns how many swings pass until the top swings nine tenths as high as it
+// ever will; NaN if the exciter never reaches full output.
 func (o *StartOutcome) Answer() float64 { return o.Swings }
 
 func startExperiment(b *Bench) Experiment {
@@ -36,6 +37,9 @@ func startExperiment(b *Bench) Experiment {
 		run:   runStart,
 	}
 }
+
+// nearlyAll is the share of the settled crest that counts as there.
+const nearlyAll = 0.9
 
 func runStart(ctx context.Context, b *Bench, s Settings) (Outcome, error) {
 	x, err := b.exciter()
@@ -58,12 +62,12 @@ func runStart(ctx context.Context, b *Bench, s Settings) (Outcome, error) {
 		return nil, err
 	}
 	o.State, o.Final = r.State, r.TopCrest
-	if r.Starts() {
-		o.Swings = r.SettlingTime * r.Frequency
-	}
-	for _, c := range r.Envelope {
+	for i, c := range r.Envelope {
 		o.Time = append(o.Time, c.Time)
 		o.Top = append(o.Top, c.Top)
+		if r.Starts() && math.IsNaN(o.Swings) && c.Top >= nearlyAll*r.TopCrest {
+			o.Swings = float64(i + 1)
+		}
 	}
 	return o, nil
 }

@@ -1,0 +1,333 @@
+package plotting
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+
+	"coilwright/physics/experiment"
+	"coilwright/physics/si"
+)
+
+// ExperimentFigure draws the figure of an experiment. A guess, in the unit of the
+// experiment's question, is drawn beside the answer; nil: there is none, and neither
+// is the answer shown until it is asked for.
+//
+// An error wraps [ErrNoCurve] or [ErrNotFinite].
+func ExperimentFigure(o experiment.Outcome, guess *float64, answered bool, units Units, style Style) (*plot.Plot, error) {
+	if o, ok := o.(*experiment.SpectrumOutcome); ok {
+		return spectrumFigure(o, guess, answered, style)
+	}
+	s, err := sweepOf(o, units)
+	if err != nil {
+		return nil, err
+	}
+	return s.figure(o, guess, answered, style)
+}
+
+// sweep is what the figures of the experiments have in common: curves over one axis,
+// a present place, and a number that was guessed.
+type sweep struct {
+	title          string
+	xTitle, yTitle string
+	xUnit, yUnit   si.Unit
+	curves         []sweepCurve
+	xMin, xMax     float64
+	yMin, yMax     float64
+	logarithmic    bool // in x
+
+	x, y    float64 // the present place; NaN in x: none
+	present string
+
+	// place takes a guess or the answer to where it is drawn: NaN for one of the two
+	// is a line right across.
+	place func(value float64) (x, y float64)
+	word  func(value float64) string
+}
+
+// sweepCurve is one curve of a sweep, solid if it is the first.
+type sweepCurve struct {
+	x, y  []float64
+	names []string
+}
+
+// sweepOf returns the sweep of an outcome.
+func sweepOf(o experiment.Outcome, units Units) (sweep, error) {
+	switch o := o.(type) {
+	case *experiment.RingOutcome:
+		return ringSweep(o), nil
+	case *experiment.WaveOutcome:
+		return waveSweep(o, units), nil
+	case *experiment.BeatOutcome:
+		return beatSweep(o), nil
+	case *experiment.HumpsOutcome:
+		return humpsSweep(o), nil
+	case *experiment.ApproachOutcome:
+		return approachSweep(o, units), nil
+	case *experiment.WireOutcome:
+		return wireSweep(o), nil
+	case *experiment.ShortedOutcome:
+		return shortedSweep(o, units), nil
+	case *experiment.StartOutcome:
+		return startSweep(o), nil
+	}
+	return sweep{}, fmt.Errorf("%w: no figure for %T", ErrNoCurve, o)
+}
+
+func (s *sweep) figure(o experiment.Outcome, guess *float64, answered bool, style Style) (*plot.Plot, error) {
+	for _, k := range s.curves {
+		if err := checkCurve(s.title, k.x, k.y); err != nil {
+			return nil, err
+		}
+	}
+	y := ticks{unit: s.yUnit, count: usualTicks}
+	p := newPlot(style, s.title, s.xTitle, s.yTitle, ticks{unit: s.xUnit, count: usualTicks}, y)
+	p.X.Min, p.X.Max = s.xMin, s.xMax
+	p.Y.Min, p.Y.Max = y.outward(s.yMin, s.yMax)
+	if s.logarithmic {
+		p.X.Scale = plot.LogScale{}
+		p.X.Tick.Marker = decades{s.xUnit}
+	}
+	f := &figure{style: style}
+	if answered {
+		for i, k := range s.curves {
+			switch i {
+			case 0:
+				f.curves = append(f.curves, style.mainCurve(k.x, k.y, false, k.names...))
+			case 1:
+				f.curves = append(f.curves, style.secondCurve(k.x, k.y, k.names...))
+			default:
+				f.curves = append(f.curves, curve{x: k.x, y: k.y, width: style.GuideWidth, color: style.Muted, dash: style.limitDash(), names: k.names})
+			}
+		}
+		if !math.IsNaN(s.x) {
+			f.present(s.x, s.y, p.Y.Min, s.present)
+		}
+	}
+	if guess != nil {
+		f.guess(s, p, *guess, "guess "+s.word(*guess), style.Target, style.targetDash())
+	}
+	if a := o.Answer(); answered && !math.IsNaN(a) {
+		f.guess(s, p, a, "answer "+s.word(a), style.Wire, style.dropDash())
+	}
+	p.Add(f)
+	return p, nil
+}
+
+// guess marks a guess or an answer.
+func (f *figure) guess(s *sweep, p *plot.Plot, value float64, word string, ink color.Color, dash []vg.Length) {
+	x, y := s.place(value)
+	n := note{texts: []string{word}, font: bold(f.style.LabelSize), color: ink, must: true, late: true}
+	g := guide{x0: x, y0: p.Y.Min, x1: x, y1: p.Y.Max, width: f.style.CurveWidth, color: ink, dash: dash}
+	switch {
+	case math.IsNaN(x):
+		y = math.Max(p.Y.Min, math.Min(p.Y.Max, y))
+		g.x0, g.x1, g.y0, g.y1 = p.X.Min, p.X.Max, y, y
+		n.places = alongLevel(p.X.Min, p.X.Max, y)
+	case math.IsNaN(y):
+		x = math.Max(p.X.Min, math.Min(p.X.Max, x))
+		g.x0, g.x1 = x, x
+		n.places = alongUpright(x, p.Y.Min, p.Y.Max)
+	default:
+		f.dots = append(f.dots, dot{x: x, y: y, radius: 1.3 * f.style.DotRadius, color: ink, hollow: true, halo: true})
+		n.places = about(x, y, 1.3*f.style.DotRadius)
+		f.notes = append(f.notes, n)
+		return
+	}
+	f.guides = append(f.guides, g)
+	f.notes = append(f.notes, n)
+}
+
+// whole is the y axis of shares.
+const whole = 1.0
+
+func percent(v float64) string { return si.Format(v, si.Percent, 3) }
+
+func ringSweep(o *experiment.RingOutcome) sweep {
+	_, most := extremes(o.Gradient)
+	n := len(o.Turns) - 1
+	return sweep{
+		title: "A ring of wires beside the smooth ring", xTitle: "turns of wire", yTitle: "over that of the smooth ring (%)",
+		xUnit: si.Plain, yUnit: si.Percent,
+		curves: []sweepCurve{
+			{o.Turns, o.Capacitance, []string{"capacitance"}},
+			{o.Turns, o.Gradient, []string{"field at the surface", "field"}},
+		},
+		xMin: o.Turns[0], xMax: o.Turns[n], yMin: 0, yMax: math.Max(whole, most),
+		x: float64(o.Present.Turns), y: o.Answer(), present: turnsText(float64(o.Present.Turns)),
+		place: func(v float64) (float64, float64) { return math.NaN(), v }, word: percent,
+	}
+}
+
+func waveSweep(o *experiment.WaveOutcome, units Units) sweep {
+	h := o.Wave.Height
+	current, _ := shares(o.Wave.Current)
+	voltage, _ := shares(o.Wave.Voltage)
+	least, most := extremes(append(append([]float64{0, whole}, voltage...), current...))
+	s := sweep{
+		title:  fmt.Sprintf("Mode %d along the winding", o.Mode),
+		xTitle: "height (" + units.small().Symbol() + ")", yTitle: "of the largest (%)",
+		xUnit: units.small(), yUnit: si.Percent,
+		curves: []sweepCurve{{h, voltage, []string{"voltage"}}, {h, current, []string{"current"}}},
+		xMin:   h[0], xMax: h[len(h)-1], yMin: least, yMax: most, x: math.NaN(),
+		place: func(v float64) (float64, float64) { return (h[0] + h[len(h)-1]) / 2, v }, word: percent,
+	}
+	if o.Other != nil {
+		other, _ := shares(o.Other.Voltage)
+		name := "without top load"
+		if !o.TopLoad {
+			name = "with top load"
+		}
+		// Its winding is the same; only the voltage along it is another.
+		s.curves = append(s.curves, sweepCurve{o.Other.Height, other, []string{"voltage " + name, name}})
+	}
+	return s
+}
+
+// shares returns values over the one that is largest in size.
+func shares(values []float64) (over []float64, largest float64) {
+	for _, v := range values {
+		if math.Abs(v) > math.Abs(largest) {
+			largest = v
+		}
+	}
+	over = make([]float64, len(values))
+	for i, v := range values {
+		over[i] = v / largest
+	}
+	return over, largest
+}
+
+func beatSweep(o *experiment.BeatOutcome) sweep {
+	shown := len(o.Time)
+	// What both share in the field between them counts with a sign of its own, so that
+	// one of them may hold more than all there is.
+	_, most := extremes(append(append([]float64{whole}, o.Tank...), o.Coil...))
+	return sweep{
+		title: "Energy in tank and coil", xTitle: "time (µs)", yTitle: "of all the energy (%)",
+		xUnit: si.Microsecond, yUnit: si.Percent,
+		curves: []sweepCurve{{o.Time, o.Coil, []string{"coil"}}, {o.Time, o.Tank, []string{"tank"}}},
+		xMin:   0, xMax: o.Time[shown-1], yMin: 0, yMax: most, x: math.NaN(),
+		place: func(v float64) (float64, float64) { return v / o.Frequency, math.NaN() }, word: swings,
+	}
+}
+
+func swings(v float64) string {
+	if v < 10 {
+		return number(v, 1) + " swings"
+	}
+	return number(v, 0) + " swings"
+}
+
+func humpsSweep(o *experiment.HumpsOutcome) sweep {
+	unit := frequencyUnit(o.Coil)
+	return sweep{
+		title: "How high the top swings", xTitle: "frequency (" + unit.Symbol() + ")", yTitle: "of the highest (%)",
+		xUnit: unit, yUnit: si.Percent,
+		curves: []sweepCurve{{o.Frequency, o.Gain, []string{"top voltage"}}},
+		xMin:   o.Frequency[0], xMax: o.Frequency[len(o.Frequency)-1], yMin: 0, yMax: whole, x: math.NaN(),
+		place: func(v float64) (float64, float64) {
+			return o.Coil * (math.Sqrt(1+v*v/4) + v/2), math.NaN() // the upper of two humps that far apart
+		},
+		word: percent,
+	}
+}
+
+func frequencyUnit(f float64) si.Unit {
+	if f < 1e6 {
+		return si.Kilohertz
+	}
+	return si.Megahertz
+}
+
+func approachSweep(o *experiment.ApproachOutcome, units Units) sweep {
+	unit := frequencyUnit(o.FreeFrequency)
+	least, _ := extremes(o.Frequency)
+	x, y := with(o.Distance, o.Frequency, o.PresentDistance, o.PresentFrequency)
+	return sweep{
+		title: "Frequency as a plate comes near", xTitle: "from the top to the plate (" + units.small().Symbol() + ")",
+		yTitle: "frequency (" + unit.Symbol() + ")", xUnit: units.small(), yUnit: unit,
+		curves: []sweepCurve{
+			{x, y, []string{"with the plate"}},
+			{[]float64{x[0], x[len(x)-1]}, []float64{o.FreeFrequency, o.FreeFrequency}, []string{"without"}},
+		},
+		xMin: x[0], xMax: x[len(x)-1], yMin: least, yMax: o.FreeFrequency, logarithmic: true,
+		x: o.PresentDistance, y: o.PresentFrequency,
+		present: si.Format(o.PresentDistance, units.small(), 3) + " · " + si.Format(o.PresentFrequency, unit, 4),
+		place:   func(v float64) (float64, float64) { return math.NaN(), o.FreeFrequency * (1 - v) }, word: percent,
+	}
+}
+
+// roomOverBest is how far over the least resistance the frame reaches: the thinnest
+// wires have a hundred times as much.
+const roomOverBest = 4
+
+func wireSweep(o *experiment.WireOutcome) sweep {
+	x, y := with(o.Share, o.Neighbours, o.Present, o.PresentValue)
+	return sweep{
+		title: "Resistance against thickness of the wire", xTitle: "wire, share of the pitch (%)", yTitle: "resistance at the foot (Ω)",
+		xUnit: si.Percent, yUnit: si.Ohm,
+		curves: []sweepCurve{
+			{x, y, []string{"as wound"}},
+			{o.Share, o.Alone, []string{"each turn alone", "alone"}},
+			{o.Share, o.Steady, []string{"current spread evenly", "even"}},
+		},
+		xMin: x[0], xMax: whole, yMin: 0, yMax: math.Max(roomOverBest*o.BestValue, 1.1*math.Min(o.PresentValue, 3*roomOverBest*o.BestValue)),
+		x: o.Present, y: o.PresentValue, present: percent(o.Present) + " · " + si.Format(o.PresentValue, si.Ohm, 3),
+		place: func(v float64) (float64, float64) { return v, math.NaN() }, word: percent,
+	}
+}
+
+func shortedSweep(o *experiment.ShortedOutcome, units Units) sweep {
+	unit := frequencyUnit(o.PresentSlotted)
+	least, _ := extremes(o.Slotted)
+	_, most := extremes(o.Unbroken)
+	x, unbroken := with(o.Height, o.Unbroken, o.PresentHeight, o.PresentUnbroken)
+	sx, slotted := with(o.Height, o.Slotted, o.PresentHeight, o.PresentSlotted)
+	if o.OfWire > 0 {
+		least, most = math.Min(least, o.OfWire), math.Max(most, o.OfWire)
+	}
+	return sweep{
+		title: "A closed ring against a slotted one", xTitle: "height over the winding (" + units.small().Symbol() + ")",
+		yTitle: "frequency (" + unit.Symbol() + ")", xUnit: units.small(), yUnit: unit,
+		curves: []sweepCurve{{x, unbroken, []string{"closed"}}, {sx, slotted, []string{"slotted"}}},
+		xMin:   x[0], xMax: x[len(x)-1], yMin: least, yMax: most,
+		x: o.PresentHeight, y: o.PresentUnbroken, present: si.Format(o.PresentUnbroken, unit, 4),
+		place: func(v float64) (float64, float64) { return math.NaN(), o.PresentSlotted * (1 + v) }, word: percent,
+	}
+}
+
+func startSweep(o *experiment.StartOutcome) sweep {
+	n := len(o.Time)
+	_, most := extremes(o.Top)
+	frequency := float64(n) / o.Time[n-1] // swings to the second, as they were followed
+	return sweep{
+		title: "The top from the moment of switching on", xTitle: "time (µs)", yTitle: "top, crest (V)",
+		xUnit: si.Microsecond, yUnit: si.Volt,
+		curves: []sweepCurve{{o.Time, o.Top, []string{"top voltage"}}},
+		xMin:   0, xMax: o.Time[n-1], yMin: 0, yMax: math.Max(most, 5*o.Supply), x: math.NaN(),
+		place: func(v float64) (float64, float64) { return v / frequency, math.NaN() }, word: swings,
+	}
+}
+
+// decades are ticks at 1, 2 and 5 times the powers of ten of a unit.
+type decades struct{ unit si.Unit }
+
+// Ticks implements [plot.Ticker].
+func (d decades) Ticks(lo, hi float64) []plot.Tick {
+	var out []plot.Tick
+	factor := d.unit.Factor()
+	for power := math.Pow(10, math.Floor(math.Log10(lo/factor))); power*factor <= hi; power *= 10 {
+		for _, m := range []float64{1, 2, 5} {
+			if v := m * power * factor; v >= lo*(1-1e-9) && v <= hi*(1+1e-9) {
+				out = append(out, plot.Tick{Value: v, Label: number(m*power, max(0, -exponent(power)))})
+			}
+		}
+	}
+	return out
+}
+
+var _ plot.Ticker = decades{}
