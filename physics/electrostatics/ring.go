@@ -96,14 +96,21 @@ func RingGradient(a, r, z float64) (dr, dz float64, err error) {
 
 // RingGradientUnchecked is [RingGradient] for inner loops: it checks nothing.
 func RingGradientUnchecked(a, r, z float64) (dr, dz float64) {
+	_, dr, dz = RingFieldUnchecked(a, r, z)
+	return dr, dz
+}
+
+// RingFieldUnchecked returns [RingPotential] and [RingGradient] at once, at the
+// price of the gradient, for inner loops: it checks nothing.
+func RingFieldUnchecked(a, r, z float64) (phi, dr, dz float64) {
 	z2 := z * z
 	s, d := a+r, a-r
 	p2, q2 := s*s+z2, d*d+z2
 	mean, rest := meanWithRest(math.Sqrt(p2), math.Sqrt(q2), 4*a*r)
-	phi := Coulomb / mean
+	phi = Coulomb / mean
 	dOverK := 0.5 + rest
 	eOverK := 1 - dOverK*4*a*r/p2
-	return -phi * (2*a*dOverK/p2 - d*eOverK/q2), -phi * eOverK * z / q2
+	return phi, -phi * (2*a*dOverK/p2 - d*eOverK/q2), -phi * eOverK * z / q2
 }
 
 // meanWithRest returns agm(p, q) and D/K - 1/2, with K, E and D = (K-E)/m the

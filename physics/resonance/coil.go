@@ -31,6 +31,7 @@ type Coil struct {
 
 	TopLead  *Lead // from winding to top load; nil: left out
 	FootLead *Lead // from foot to earth or board; nil: left out
+	Rod      *Lead // that stands on the top load; nil: none. Without a top load it is left out
 
 	Board *Board // what a foot that is not earthed returns to; nil, or lying on the floor: the foot is at zero
 }
@@ -97,6 +98,15 @@ func (c *Coil) check() error {
 			return fmt.Errorf("%w: top load at height %g m", ErrGeometry, c.TopHeight)
 		}
 		widen(c.TopHeight-c.Top.Top, c.TopHeight+c.Top.Top)
+	}
+	for _, l := range []*Lead{c.TopLead, c.FootLead, c.Rod} {
+		if l == nil {
+			continue
+		}
+		if !positive(l.Radius) || !positive(l.WireRadius) || !positive(l.Length) || !finite(l.Bottom) {
+			return fmt.Errorf("%w: lead or rod of radius %g m, %g m long, %g m from the axis, from %g m up", ErrGeometry, l.WireRadius, l.Length, l.Radius, l.Bottom)
+		}
+		widen(l.Bottom, l.Bottom+l.Length)
 	}
 	for _, l := range c.Primary {
 		if !positive(l.Radius) || !positive(l.WireRadius) || !finite(l.Height) || !positive(l.Weight) || l.Weight > 1 {

@@ -12,10 +12,12 @@ func (c *Coil) withTurns(turns float64) Coil {
 	changed.Winding.Turns = turns
 	rise := changed.Winding.Top() - c.Winding.Top()
 	changed.TopHeight += rise
-	if c.TopLead != nil {
-		lead := *c.TopLead
-		lead.Bottom += rise
-		changed.TopLead = &lead
+	for _, lead := range []**Lead{&changed.TopLead, &changed.Rod} {
+		if *lead != nil {
+			risen := **lead
+			risen.Bottom += rise
+			*lead = &risen
+		}
 	}
 	return changed
 }

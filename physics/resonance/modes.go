@@ -39,6 +39,7 @@ type Modes struct {
 	CircuitRatio float64
 
 	TopAmplitude []float64 // C, of the modes of the top load's body
+	Rings        []Rings   // C, all charges of the first mode; of a fractional winding those with its last turn completed
 	Profile      Profile
 	Overtones    []Profile // of the second mode and on, if [Solver.Overtones] asks for them, with the largest voltage as the unit
 
@@ -145,6 +146,7 @@ func (s *Solver) describe(c *Coil, out *Modes, lambda float64, q []float64) {
 		out.TopAmplitude = append([]float64(nil), q[n-modes:]...)
 	}
 	s.profile(c, &out.Profile, lambda, q)
+	out.Rings = s.rings(c, q)
 	if len(c.Primary) > 0 {
 		sum := 0.0
 		for i := range out.Profile.Turn {
@@ -227,22 +229,6 @@ func (s *Solver) profile(c *Coil, p *Profile, lambda float64, q []float64) {
 		p.Gradient[t] = surface(p.Charge[t], [2]float64{between(moments[0]), between(moments[1])})
 	}
 	s.shorted.lower(p, lambda, q, w, m)
-}
-
-// moments returns the dipole moments along and across, in C m per whole turn, by
-// unknown of the winding, for the charges q.
-func (s *Solver) moments(q []float64) [2][]float64 {
-	m := &s.matrices
-	var moments [2][]float64
-	for d := range moments {
-		m.moment[d] = resize(m.moment[d], m.size)
-		moments[d] = m.moment[d]
-		v := blas64.Vector{N: m.size, Inc: 1, Data: moments[d]}
-		e := blas64.General{Rows: m.size, Cols: m.count, Stride: m.stride, Data: m.field[d]}
-		blas64.Gemv(blas.NoTrans, 1, e, blas64.Vector{N: m.count, Inc: 1, Data: q}, 0, v)
-		blas64.Trsv(blas.NoTrans, s.winding.stiffFactor(d), v)
-	}
-	return moments
 }
 
 // lower takes the flux of the top load's currents off the voltages of p.

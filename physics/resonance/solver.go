@@ -34,9 +34,9 @@ type Solver struct {
 	winding winding
 	places  []float64 // m, heights of the samples
 
-	primary, footLead, topLead, board, top source
-	sources                                []*source
-	primaryTurns                           []inductance.Loop
+	primary, footLead, topLead, rod, board, top source
+	sources                                     []*source
+	primaryTurns                                []inductance.Loop
 
 	matrices matrices
 	shorted  shorted
@@ -156,7 +156,7 @@ func (c *Coil) reach() float64 {
 	if c.Board != nil {
 		r = math.Max(r, c.Board.Body.Outer)
 	}
-	for _, l := range []*Lead{c.TopLead, c.FootLead} {
+	for _, l := range []*Lead{c.TopLead, c.FootLead, c.Rod} {
 		if l != nil {
 			r = math.Max(r, l.Radius)
 		}
@@ -226,6 +226,12 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool, spacing flo
 			seen(&s.topLead)
 			s.topLead.attached = top
 			place(&s.topLead, 0, s.topLead.modes())
+		}
+		if c.Rod != nil {
+			s.rod.fromLead(c.Rod)
+			seen(&s.rod)
+			s.rod.attached = top
+			place(&s.rod, 0, s.rod.modes())
 		}
 		if !s.top.is(c.Top, c.TopHeight) || changed {
 			s.top.fromBody(c.Top, c.TopHeight)
