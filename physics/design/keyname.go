@@ -10,7 +10,7 @@ import (
 var keyNames = map[string]string{
 	"turns":         keyTurns,
 	"pitch":         keyPitch,
-	"packing":       "secondary.packing",
+	"packing":       keyPacking,
 	"former":        keyFormer,
 	"base":          keyBase,
 	"ring turns":    keyRingTurns,

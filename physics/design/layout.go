@@ -207,8 +207,13 @@ func pitchOf(stated, packing float64, c conductor) float64 {
 	if stated > 0 {
 		return stated
 	}
-	if packing == 0 {
-		packing = DefaultPacking
+	return c.overall * packingOf(packing)
+}
+
+// packingOf returns the packing stated or, for 0, the usual one.
+func packingOf(stated float64) float64 {
+	if stated == 0 {
+		return DefaultPacking
 	}
-	return c.overall * packing
+	return stated
 }

@@ -210,6 +210,7 @@ func TestMeasuredQuality(t *testing.T) {
 		{"with top load", []Measurement{reading(150, "with_top_load")}, 150, "at most"},
 		{"the last one", []Measurement{reading(150, "with_top_load"), reading(140, "with_primary"), reading(90, "bare")}, 140, "at most"},
 		{"more than can be", []Measurement{reading(900, "with_top_load")}, 900, "the reading or the dimensions are off"},
+		{"of something else", []Measurement{{Quantity: "frequency", Value: 4e6, Setup: "with_top_load", ProbePlace: "none"}}, 0, ""},
 		{"nothing", []Measurement{reading(0, "with_top_load")}, 0, ""},
 	} {
 		d.Measurements = test.readings

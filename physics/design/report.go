@@ -60,6 +60,16 @@ type ResonanceReport struct {
 	TopToFootRatio       *float64  `json:"top_to_foot_ratio"`
 	FootMutualInductance *float64  `json:"foot_mutual_inductance_h"`
 	CircuitVoltageRatio  *float64  `json:"circuit_voltage_ratio"` // foot "circuit" only
+
+	ModelError      *float64         `json:"frequency_model_error"` // the method's own, relative
+	FrequencyInputs []FrequencyInput `json:"frequency_inputs"`      // what makes the frequency uncertain, what matters most first
+}
+
+// FrequencyInput is a number of the design that comes out a little other than drawn.
+type FrequencyInput struct {
+	Key       string   `json:"key"`
+	HalfWidth *float64 `json:"half_width"` // in the unit of the key
+	Sigma     *float64 `json:"sigma_hz"`   // what it alone does to the frequency, one standard deviation
 }
 
 // PrimaryReport is the primary at low frequency, uniform currents.

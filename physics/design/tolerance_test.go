@@ -37,6 +37,9 @@ func randomCoils(t *testing.T, d Design, draws int) []float64 {
 		within(&e.Secondary.Wire.OverallDiameter, overallTolerance(d.Secondary.Wire))
 		if d.Secondary.Pitch > 0 {
 			within(&e.Secondary.Pitch, 0.02*d.Secondary.Pitch)
+		} else {
+			e.Secondary.Packing = 1.03 // as a close winding comes out by hand
+			within(&e.Secondary.Packing, 0.015)
 		}
 		within(&e.Secondary.BaseHeight, 0.005)
 		within(&e.TopLoad.Height, 0.002)
@@ -141,7 +144,16 @@ func TestBand(t *testing.T) {
 	if want := 4*b.Sigma + 2*modelError*b.Frequency; !scalar.EqualWithinRel(b.High-b.Low, want, 1e-12) {
 		t.Errorf("the band is %g Hz wide, want %g Hz", b.High-b.Low, want)
 	}
-	if len(b.Contributions) != 7 {
+	for i, in := range r.Resonance.FrequencyInputs {
+		c := b.Contributions[i]
+		if in.Key != c.Key || *in.HalfWidth != c.HalfWidth || *in.Sigma != c.Sigma {
+			t.Errorf("the report has %s ± %g, %g Hz, the band %+v", in.Key, *in.HalfWidth, *in.Sigma, c)
+		}
+	}
+	if len(r.Resonance.FrequencyInputs) != len(b.Contributions) || *r.Resonance.ModelError != b.ModelError {
+		t.Errorf("the report has %d inputs and a model error of %g", len(r.Resonance.FrequencyInputs), *r.Resonance.ModelError)
+	}
+	if len(b.Contributions) != 8 {
 		t.Errorf("%d inputs are uncertain: %v", len(b.Contributions), b.Contributions)
 	}
 }
