@@ -20,7 +20,8 @@ var mayImport = map[string][]string{
 	"plotting":       {"gonum.org/v1/gonum", "gonum.org/v1/plot", "codeberg.org/go-fonts/dejavu", "codeberg.org/go-pdf/fpdf", "github.com/golang/freetype", "golang.org/x/image", "physics"},
 	"assets":         {},
 	"app":            {"fyne.io/fyne/v2", "gonum.org/v1/plot", "physics", "plotting", "assets"}, // a figure is a plot.Plot
-	"app/session":    {"physics"},
+	"app/disk":       {},
+	"app/session":    {"physics", "app/disk"},
 	"app/theme":      {"fyne.io/fyne/v2"},
 	"cmd/coilwright": {"fyne.io/fyne/v2", "app", "physics", "plotting", "assets"},
 	"cmd/coilsheet":  {"gonum.org/v1/plot", "physics", "plotting", "assets"},

@@ -12,6 +12,7 @@ import (
 	"reflect"
 	"strings"
 
+	"coilwright/app/disk"
 	"coilwright/physics/design"
 )
 
@@ -22,13 +23,15 @@ var (
 	// ErrChangedOnDisk says that another program changed the file since it
 	// was opened or saved: ask, then SaveOver.
 	ErrChangedOnDisk = errors.New("the file was changed by another program since it was opened")
+	// ErrRemoved says that the file is no longer where it was opened or saved,
+	// or its folder not: a memory stick may be pulled, a network folder away.
+	// Ask, then SaveOver.
+	ErrRemoved = errors.New("the file is no longer there")
 	// ErrExists says that another file of that name is there: ask, then
 	// SaveOver.
 	ErrExists = errors.New("a file of that name is already there")
 	// ErrTooLarge says that a file is too large to be a design.
 	ErrTooLarge = errors.New("too large to be a design")
-	// ErrNotFile says that a path leads to a folder or a device.
-	ErrNotFile = errors.New("not a file")
 )
 
 // maxFile bounds what is read into memory; a design with a thousand variants
@@ -85,16 +88,18 @@ func (s *Session) OpenReader(name string, r io.Reader) error {
 	return nil
 }
 
-// Save writes the design to its file, whole or not at all. The error is
-// [ErrNoPath] without a file and wraps [ErrChangedOnDisk] if another program
-// wrote to it.
+// Save writes the design to its file, whole or not at all, and keeps what was
+// there before as a backup; see [disk.Replace]. The error is [ErrNoPath]
+// without a file and wraps [ErrChangedOnDisk] if another program wrote to it,
+// [ErrRemoved] if it is gone.
 func (s *Session) Save() error {
 	if s.file.path == "" {
 		return ErrNoPath
 	}
 	content, err := readFile(s.file.path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist): // removed since: write it anew
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: %w", filepath.Base(s.file.path), ErrRemoved)
 	case err != nil:
 		return err
 	case sha256.Sum256(content) != s.file.disk:
@@ -121,23 +126,88 @@ func (s *Session) SaveAs(path string) error {
 }
 
 // SaveOver is [Session.SaveAs] after the user agreed to write over what is
-// there.
+// there, which becomes the backup.
 func (s *Session) SaveOver(path string) error {
 	path, err := filepath.Abs(WithExtension(path))
 	if err != nil {
 		return err
 	}
-	if err := design.WriteFile(path, s.current); err != nil {
+	var content bytes.Buffer
+	if err := design.Write(&content, s.current); err != nil {
 		return err
 	}
+	sum := sha256.Sum256(content.Bytes())
+	if err := disk.Replace(s.opts.Disk, path, content.Bytes(), disk.Options{Mode: newFileMode, Backup: true}); err != nil {
+		// It may be there all the same, though not beyond a power cut: then
+		// the next attempt must not take it for another program's.
+		if there, reading := readFile(path); reading == nil && path == s.file.path && bytes.Equal(there, content.Bytes()) {
+			s.file.disk = sum
+		}
+		return err
+	}
+	s.file = file{path: path, disk: sum, saved: s.current}
+	s.remember(path)
+	s.notify()
+	return nil
+}
+
+// newFileMode is that of a new design, less what the user's mask takes away.
+const newFileMode = 0o666
+
+// HasBackup reports whether the version before the one in the file is kept.
+func (s *Session) HasBackup() bool {
+	if s.file.path == "" {
+		return false
+	}
+	info, err := os.Stat(disk.BackupOf(s.resolved()))
+	return err == nil && info.Mode().IsRegular()
+}
+
+// TakeBackup makes the version before the one in the file the open design, as
+// one undo step called name. The file stays as it is until the next save.
+func (s *Session) TakeBackup(name string) error {
+	path := disk.BackupOf(s.resolved())
 	content, err := readFile(path)
 	if err != nil {
 		return err
 	}
-	s.file = file{path: path, disk: sha256.Sum256(content), saved: s.current}
-	s.remember(path)
-	s.notify()
+	d, err := decode(filepath.Base(path), content)
+	if err != nil {
+		return err
+	}
+	s.take(name, d)
 	return nil
+}
+
+// TakeFromDisk makes what another program put into the file the open design,
+// as one undo step called name.
+func (s *Session) TakeFromDisk(name string) error {
+	content, err := readFile(s.file.path)
+	if err != nil {
+		return err
+	}
+	d, err := decode(filepath.Base(s.file.path), content)
+	if err != nil {
+		return err
+	}
+	s.file.disk, s.file.saved = sha256.Sum256(content), d
+	s.take(name, d)
+	s.notify() // the design may be the same, but its file is not
+	return nil
+}
+
+// take makes d the open design as one undo step.
+func (s *Session) take(name string, d design.Design) {
+	s.End()
+	s.Edit(name, func(open *design.Design) { *open = d })
+}
+
+// resolved returns the path that links at the design's lead to.
+func (s *Session) resolved() string {
+	if target, err := filepath.EvalSymlinks(s.file.path); err == nil {
+		return target
+	}
+	return s.file.path
 }
 
 // Path returns the absolute path of the design's file, empty if it has none.
@@ -191,7 +261,7 @@ func readFile(path string) ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s: %w", path, ErrNotFile)
+		return nil, fmt.Errorf("%s: %w", path, disk.ErrNotFile)
 	}
 	f, err := os.Open(path)
 	if err != nil {

@@ -1,14 +1,18 @@
 package session
 
 import (
+	"bytes"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
+	"time"
 
+	"coilwright/app/disk"
 	"coilwright/physics/design"
 )
 
@@ -35,6 +39,23 @@ func opened(t *testing.T) *Session {
 	s := quiet(t)
 	s.New(sample())
 	return s
+}
+
+// writeDesign writes a design as another program would.
+func writeDesign(t *testing.T, path string, d design.Design) {
+	t.Helper()
+	if err := os.WriteFile(path, designFile(t, d), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func designFile(t *testing.T, d design.Design) []byte {
+	t.Helper()
+	var content bytes.Buffer
+	if err := design.Write(&content, d); err != nil {
+		t.Fatal(err)
+	}
+	return content.Bytes()
 }
 
 func TestSaveAndOpen(t *testing.T) {
@@ -90,8 +111,8 @@ func TestBadFileLeavesTheDesignAlone(t *testing.T) {
 		want       error // nil: any
 	}{
 		{"missing", filepath.Join(dir, "missing.coil.json"), fs.ErrNotExist},
-		{"folder", dir, ErrNotFile},
-		{"device", os.DevNull, ErrNotFile},
+		{"folder", dir, disk.ErrNotFile},
+		{"device", os.DevNull, disk.ErrNotFile},
 		{"empty", write("empty.coil.json", ""), nil},
 		{"malformed", write("malformed.coil.json", "{"), nil},
 		{"no design", write("other.coil.json", `{"format": "a shopping list"}`), nil},
@@ -146,9 +167,7 @@ func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
 	}
 	other := sample()
 	other.Name = "Of another program"
-	if err := design.WriteFile(path, other); err != nil {
-		t.Fatal(err)
-	}
+	writeDesign(t, path, other)
 	before, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -176,27 +195,189 @@ func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
 	}
 }
 
-func TestSaveWritesARemovedFileAnew(t *testing.T) {
+func TestSaveAsksAboutARemovedFile(t *testing.T) {
+	for _, test := range []struct {
+		name   string
+		remove func(folder, path string) error
+		over   error // from SaveOver
+	}{
+		{"the file", func(_, path string) error { return os.Remove(path) }, nil},
+		{"its folder", func(folder, _ string) error { return os.RemoveAll(folder) }, fs.ErrNotExist},
+	} {
+		s := opened(t)
+		folder := filepath.Join(t.TempDir(), "share")
+		path := filepath.Join(folder, "club.coil.json")
+		if err := errors.Join(os.Mkdir(folder, 0o700), s.SaveAs(path)); err != nil {
+			t.Fatal(err)
+		}
+		setTurns(s, "a", 130)
+		if err := test.remove(folder, path); err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Save(); !errors.Is(err, ErrRemoved) {
+			t.Errorf("%s removed: Save() = %v, want ErrRemoved", test.name, err)
+		}
+		if err := s.SaveOver(path); !errors.Is(err, test.over) {
+			t.Errorf("%s removed: SaveOver() = %v, want %v", test.name, err, test.over)
+		}
+		wantTurns(t, s, 130)
+		if s.Modified() != (test.over != nil) {
+			t.Errorf("%s removed: modified %v after SaveOver", test.name, s.Modified())
+		}
+	}
+}
+
+func TestBackupIsOneStep(t *testing.T) {
 	s := opened(t)
 	path := filepath.Join(t.TempDir(), "club.coil.json")
 	if err := s.SaveAs(path); err != nil {
 		t.Fatal(err)
 	}
+	if s.HasBackup() {
+		t.Error("a new file has a backup")
+	}
+	setTurns(s, "a", 130)
+	if err := s.Save(); err != nil {
+		t.Fatal(err)
+	}
+	if !s.HasBackup() {
+		t.Fatal("no backup after the second save")
+	}
+	setTurns(s, "b", 140)
+	if err := s.TakeBackup("previous"); err != nil {
+		t.Fatal(err)
+	}
+	wantTurns(t, s, 120)
+	wantNames(t, s, "previous", "")
+	if s.Path() != path || !s.Modified() {
+		t.Errorf("path %q, modified %v after taking the backup", s.Path(), s.Modified())
+	}
+	s.Undo()
+	wantTurns(t, s, 140)
+}
+
+// What was written over becomes the backup, another program's version too.
+func TestSaveOverKeepsAnothersVersion(t *testing.T) {
+	s := opened(t)
+	path := filepath.Join(t.TempDir(), "club.coil.json")
+	if err := s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	other := sample()
+	other.Secondary.Turns = 77
+	writeDesign(t, path, other)
+	if err := s.SaveOver(path); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.TakeBackup("previous"); err != nil {
+		t.Fatal(err)
+	}
+	wantTurns(t, s, 77)
+}
+
+// A disk that fails leaves the design open, the file old and the next attempt
+// free.
+func TestFailedSaveCanBeTriedAgain(t *testing.T) {
+	for _, late := range []bool{false, true} {
+		broken := &broken{FileSystem: disk.OS}
+		s := New(Options{Synchronous: true, Disk: broken})
+		s.New(sample())
+		path := filepath.Join(t.TempDir(), "club.coil.json")
+		if err := s.SaveAs(path); err != nil {
+			t.Fatal(err)
+		}
+		setTurns(s, "a", 130)
+		broken.early, broken.late = !late, late
+		if err := s.Save(); !errors.Is(err, syscall.EIO) || disk.ReasonOf(err) != disk.Unreachable {
+			t.Errorf("late %v: Save() = %v on a broken disk, want EIO", late, err)
+		}
+		if !s.Modified() {
+			t.Errorf("late %v: unmodified after a failed save", late)
+		}
+		wantTurns(t, s, 130)
+		broken.early, broken.late = false, false
+		if err := s.Save(); err != nil {
+			t.Errorf("late %v: Save() = %v on the mended disk", late, err)
+		}
+	}
+}
+
+// broken is a disk that fails before or after a file has its name.
+type broken struct {
+	disk.FileSystem
+	early, late bool
+}
+
+func (b *broken) Create(path string, mode fs.FileMode) (disk.File, error) {
+	if b.early {
+		return nil, &fs.PathError{Op: "open", Path: path, Err: syscall.EIO}
+	}
+	return b.FileSystem.Create(path, mode)
+}
+
+func (b *broken) SyncFolder(folder string) error {
+	if b.late {
+		return &fs.PathError{Op: "sync", Path: folder, Err: syscall.EIO}
+	}
+	return b.FileSystem.SyncFolder(folder)
+}
+
+func TestFileChangedByAnotherIsNoticedOnce(t *testing.T) {
+	s := opened(t)
+	path := filepath.Join(t.TempDir(), "club.coil.json")
+	if err := s.SaveAs(path); err != nil {
+		t.Fatal(err)
+	}
+	noticed := 0
+	s.OnFileChanged(func() { noticed++ })
+	look := func(what string, want int) {
+		t.Helper()
+		s.watch.look()
+		s.watch.look()
+		if noticed != want {
+			t.Errorf("%s: noticed %d times, want %d", what, noticed, want)
+		}
+	}
+	look("nothing happened", 0)
+	setTurns(s, "a", 125)
+	if err := s.Save(); err != nil {
+		t.Fatal(err)
+	}
+	look("saved", 0)
+	now := time.Now()
+	if err := os.Chtimes(path, now, now); err != nil {
+		t.Fatal(err)
+	}
+	look("touched", 0)
+	other := sample()
+	other.Secondary.Turns = 77
+	writeDesign(t, path, other)
+	look("written by another", 1)
+	if err := s.TakeFromDisk("theirs"); err != nil {
+		t.Fatal(err)
+	}
+	wantTurns(t, s, 77)
+	wantNames(t, s, "theirs", "")
+	if s.Modified() {
+		t.Error("modified after taking what the file holds")
+	}
+	look("taken", 1)
+	s.Undo()
+	wantTurns(t, s, 125)
+	if err := s.Save(); err != nil {
+		t.Errorf("Save() = %v of one's own version after looking at theirs", err)
+	}
 	if err := os.Remove(path); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Save(); err != nil {
-		t.Errorf("Save() = %v", err)
-	}
+	look("removed", 1)
 }
 
 func TestSaveAsRefusesAnotherFile(t *testing.T) {
 	dir := t.TempDir()
 	s := opened(t)
 	taken := filepath.Join(dir, "taken.coil.json")
-	if err := design.WriteFile(taken, sample()); err != nil {
-		t.Fatal(err)
-	}
+	writeDesign(t, taken, sample())
 	if err := s.SaveAs(filepath.Join(dir, "taken")); !errors.Is(err, ErrExists) {
 		t.Errorf("SaveAs over another file = %v, want ErrExists", err)
 	}

@@ -12,6 +12,7 @@ import (
 	"reflect"
 	"time"
 
+	"coilwright/app/disk"
 	"coilwright/physics/design"
 )
 
@@ -27,9 +28,13 @@ type Session struct {
 	history history
 	file    file
 	worker  *worker
+	keeper  *keeper
+	watch   *watch
 
-	changed  []func()
-	resulted []func(Result)
+	changed      []func()
+	resulted     []func(Result)
+	fileChanged  []func()
+	keepFailures []func(error)
 }
 
 // Options is what a session needs from the program around it.
@@ -53,6 +58,13 @@ type Options struct {
 	// Recent keeps the list of recent files; nil keeps it in memory.
 	// fyne.Preferences is one.
 	Recent RecentStore
+
+	// Disk is what files are written to; nil: the machine's.
+	Disk disk.FileSystem
+
+	// StateFolder is where the open design is kept against a crash, in files
+	// for their owner alone; empty: nowhere.
+	StateFolder string
 }
 
 // dispatch runs f on the UI goroutine.
@@ -95,8 +107,13 @@ func New(opts Options) *Session {
 	if opts.Recent == nil {
 		opts.Recent = &memory{}
 	}
+	if opts.Disk == nil {
+		opts.Disk = disk.OS
+	}
 	s := &Session{opts: opts}
 	s.worker = newWorker(opts, solveWith(design.NewSolver()), s.show)
+	s.keeper = newKeeper(opts, s.keepFailed)
+	s.watch = newWatch(opts, s.fileSeen)
 	return s
 }
 
@@ -133,9 +150,14 @@ func (s *Session) OnResult(listener func(Result)) { s.resulted = append(s.result
 // Solving reports whether the result of the open design is still to come.
 func (s *Session) Solving() bool { return s.worker.solving() }
 
-// Close stops the worker; no listener is called with a result after it. It
-// does not wait, because the worker may itself be waiting for this goroutine.
-func (s *Session) Close() { s.worker.close() }
+// Close ends the session as its user wants: the worker stops, no listener is
+// called after it, and what was kept against a crash is removed. It does not
+// wait for the worker, which may itself be waiting for this goroutine.
+func (s *Session) Close() {
+	s.worker.close()
+	s.watch.close()
+	s.keeper.close()
+}
 
 // replace makes d the open design, tells the listeners and solves it.
 func (s *Session) replace(d design.Design) {
@@ -153,6 +175,8 @@ func (s *Session) solve() {
 }
 
 func (s *Session) notify() {
+	s.watch.follow(s.file.path, s.file.disk)
+	s.keeper.keep(s.record())
 	for _, listener := range s.changed {
 		listener()
 	}

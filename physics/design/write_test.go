@@ -3,11 +3,7 @@ package design
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
-	"io/fs"
 	"math"
-	"os"
-	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -220,84 +216,6 @@ func TestWriteRefusesWhatReadRefuses(t *testing.T) {
 				t.Errorf("Write put down %d bytes", content.Len())
 			}
 		})
-	}
-}
-
-func TestWriteFileReplacesWhole(t *testing.T) {
-	folder := t.TempDir()
-	path := filepath.Join(folder, "desk"+Extension)
-	const mode = 0o666 // more than the usual mask leaves a new file
-	if err := errors.Join(os.WriteFile(path, []byte("old"), mode), os.Chmod(path, mode)); err != nil {
-		t.Fatal(err)
-	}
-	d := read(t, desk)
-	if err := WriteFile(path, d); err != nil {
-		t.Fatal(err)
-	}
-	got, err := ReadFile(path)
-	if err != nil || !reflect.DeepEqual(got, d) {
-		t.Errorf("ReadFile(WriteFile(d)) = %+v, %v", got, err)
-	}
-	info, err := os.Stat(path)
-	if err != nil || info.Mode().Perm() != mode {
-		t.Errorf("mode %v, %v, want the old one, %o", info.Mode(), err, mode)
-	}
-
-	d.Secondary.Turns = math.NaN()
-	if err := WriteFile(path, d); err == nil {
-		t.Error("WriteFile took a NaN")
-	}
-	if again, err := ReadFile(path); err != nil || !reflect.DeepEqual(again, got) {
-		t.Errorf("a refused design changed the file: %v", err)
-	}
-	onlyFile(t, folder, filepath.Base(path))
-}
-
-func TestWriteFileFollowsLink(t *testing.T) {
-	folder := t.TempDir()
-	target, link := filepath.Join(folder, "target"), filepath.Join(folder, "link")
-	if err := os.WriteFile(target, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Symlink(target, link); err != nil {
-		t.Skip("no links here:", err)
-	}
-	if err := WriteFile(link, read(t, desk)); err != nil {
-		t.Fatal(err)
-	}
-	if info, err := os.Lstat(link); err != nil || info.Mode()&fs.ModeSymlink == 0 {
-		t.Errorf("the link is gone: %v, %v", info, err)
-	}
-	if _, err := ReadFile(target); err != nil {
-		t.Errorf("the link's target: %v", err)
-	}
-}
-
-func TestWriteFileFails(t *testing.T) {
-	folder := t.TempDir()
-	d := read(t, desk)
-	if err := WriteFile(folder, d); err == nil {
-		t.Error("WriteFile took a folder for a file")
-	}
-	if err := WriteFile(filepath.Join(folder, "nowhere", "x"), d); !errors.Is(err, fs.ErrNotExist) {
-		t.Errorf("WriteFile into no folder: %v, want fs.ErrNotExist", err)
-	}
-	onlyFile(t, folder)
-}
-
-// onlyFile fails if the folder holds anything but the named files.
-func onlyFile(t *testing.T, folder string, names ...string) {
-	t.Helper()
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got []string
-	for _, e := range entries {
-		got = append(got, e.Name())
-	}
-	if !reflect.DeepEqual(got, names) {
-		t.Errorf("the folder holds %q, want %q", got, names)
 	}
 }
 
