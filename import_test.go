@@ -24,7 +24,7 @@ var mayImport = map[string][]string{
 	"app/session":    {"physics", "app/disk"},
 	"app/theme":      {"fyne.io/fyne/v2"},
 	"cmd/coilwright": {"fyne.io/fyne/v2", "app", "physics", "plotting", "assets"},
-	"cmd/coilsheet":  {"gonum.org/v1/plot", "physics", "plotting", "assets"},
+	"cmd/coilsheet":  {"gonum.org/v1/plot", "physics", "plotting", "assets", "app/disk"}, // files are written whole here too
 }
 
 // glPackage is the part of the toolkit that needs cgo and a graphics library.

@@ -23,16 +23,21 @@ import (
 const ID = "org.coilwright.Coilwright"
 
 // Least size of the window at which everything is in reach, in
-// density-independent pixels, and the size it has when first opened.
+// density-independent pixels, the size it has when first opened, and one larger
+// than any screen, for settings that were tampered with.
 var (
-	leastSize = fyne.NewSize(1024, 700)
-	firstSize = fyne.NewSize(1280, 800)
+	leastSize   = fyne.NewSize(1024, 700)
+	firstSize   = fyne.NewSize(1280, 800)
+	largestSize = fyne.NewSize(8192, 8192)
 )
 
 // Options is what the window needs beyond the application.
 type Options struct {
 	// Synchronous solves and draws inside the call that asks for it, for tests.
 	Synchronous bool
+	// StateFolder is where the open design is kept against a crash; empty:
+	// nowhere. See [StateFolder].
+	StateFolder string
 }
 
 // Window is the program's one window.
@@ -55,6 +60,7 @@ type Window struct {
 	overlay            *view.Segments // what is drawn beside the winding
 	menu               menu
 	dialogs            []dialog.Dialog // open, the last one on top
+	fileQuestion       dialog.Dialog   // about a file that another program has written to; nil: never asked
 
 	units       view.Units
 	appearance  theme.Appearance
@@ -70,8 +76,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 	}
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
 	w := &Window{app: a, artist: newArtist(), synchronous: options.Synchronous}
-	w.units = view.Units(a.Preferences().Int(preferUnits))
-	w.appearance = theme.Appearance(a.Preferences().String(preferAppearance))
+	w.units, w.appearance = preferredLook(a.Preferences())
 	a.Settings().SetTheme(theme.New(w.appearance))
 
 	w.session = session.New(session.Options{
@@ -79,6 +84,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 		Synchronous: options.Synchronous,
 		Draw:        w.artist.draw,
 		Recent:      a.Preferences(),
+		StateFolder: options.StateFolder,
 	})
 	w.window = a.NewWindow(lang.L("app.name"))
 	w.window.SetMaster()
@@ -86,6 +92,8 @@ func New(a fyne.App, options Options) (*Window, error) {
 	w.build()
 	w.session.OnChange(w.changed)
 	w.session.OnResult(w.resulted)
+	w.session.OnFileChanged(w.fileChanged)
+	w.session.OnKeepFailed(w.keepFailed)
 	w.window.SetCloseIntercept(w.close)
 	w.window.SetOnDropped(w.dropped)
 	a.Settings().AddListener(func(fyne.Settings) { w.restyle() })

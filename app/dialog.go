@@ -41,7 +41,7 @@ type answer struct {
 }
 
 // ask puts a question; the first answer has the keyboard, Escape gives none.
-func (w *Window) ask(question string, answers ...answer) {
+func (w *Window) ask(question string, answers ...answer) dialog.Dialog {
 	text := widget.NewLabel(question)
 	text.Wrapping = fyne.TextWrapWord
 	d := dialog.NewCustomWithoutButtons(lang.L("app.name"), container.NewPadded(text), w.window)
@@ -59,6 +59,7 @@ func (w *Window) ask(question string, answers ...answer) {
 	d.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameQuestionWidth), 0))
 	w.show(d)
 	w.window.Canvas().Focus(buttons[len(buttons)-1].(fyne.Focusable))
+	return d
 }
 
 // showSheet shows something to read, with a button to close it; its height is

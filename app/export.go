@@ -2,6 +2,7 @@ package app
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 
+	"coilwright/app/disk"
 	"coilwright/app/session"
 	"coilwright/app/view"
 	"coilwright/plotting"
@@ -147,8 +149,8 @@ func (w *Window) exportTo(folder string, formats []string, r *session.Result) {
 	}
 	write := func() {
 		for _, f := range files {
-			if err := os.WriteFile(f.path, f.content, 0o666); err != nil {
-				w.fail(err)
+			if err := disk.Replace(disk.OS, f.path, f.content, disk.Options{Mode: 0o666}); err != nil {
+				w.fail(errors.New(text("file.not_saved", map[string]any{"File": filepath.Base(f.path), "Reason": reason(err)})))
 				return
 			}
 		}

@@ -4,7 +4,10 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -26,8 +29,21 @@ func (w *Window) OpenPath(path string) error {
 	return nil
 }
 
-// openPath is OpenPath for a file the user picked: what goes wrong is shown.
+// openPath is OpenPath for a file the user picked: what goes wrong is shown, and
+// what another window has open is asked about.
 func (w *Window) openPath(path string) {
+	if w.session.OpenElsewhere(path) {
+		w.ask(text("file.open_elsewhere", map[string]any{"File": filepath.Base(path)}),
+			answer{"file.open_copy", widget.HighImportance, func() { w.openCopy(path) }},
+			answer{"file.open_too", widget.MediumImportance, func() { w.openFile(path) }},
+			answer{"ask.cancel", widget.MediumImportance, func() {}},
+		)
+		return
+	}
+	w.openFile(path)
+}
+
+func (w *Window) openFile(path string) {
 	if err := w.OpenPath(path); err != nil {
 		if errors.Is(err, os.ErrNotExist) {
 			w.session.ForgetRecent(path)
@@ -126,8 +142,14 @@ func (w *Window) save(then func()) {
 			answer{"ask.save_as", widget.MediumImportance, func() { w.saveAs(then) }},
 			answer{"ask.cancel", widget.MediumImportance, func() {}},
 		)
+	case errors.Is(err, session.ErrRemoved):
+		w.ask(text("file.removed", map[string]any{"File": w.session.Path()}),
+			answer{"ask.save_as", widget.HighImportance, func() { w.saveAs(then) }},
+			answer{"file.write_anew", widget.MediumImportance, func() { w.saveOver(w.session.Path(), then) }},
+			answer{"ask.cancel", widget.MediumImportance, func() {}},
+		)
 	default:
-		w.fail(err)
+		w.saveFailed(w.session.Path(), err, func() { w.save(then) }, func() { w.saveAs(then) })
 	}
 }
 
@@ -139,7 +161,7 @@ func goOn(then func()) {
 
 func (w *Window) saveOver(path string, then func()) {
 	if err := w.session.SaveOver(path); err != nil {
-		w.fail(err)
+		w.saveFailed(path, err, func() { w.saveOver(path, then) }, func() { w.saveAs(then) })
 		return
 	}
 	goOn(then)
@@ -161,16 +183,38 @@ func (w *Window) folder() string {
 	return home
 }
 
-// fileName makes a file's name of a design's.
+// fileName makes a file's name of a design's: one that leads nowhere else, hides
+// nothing and can be had on any system.
+//
+// Source: "Naming Files, Paths, and Namespaces" of the Windows documentation,
+// for the characters and names that other systems do not mind.
 func fileName(name string) string {
+	const most = 120 // bytes; leaves room for endings on systems that take 255
 	clean := strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`/\:*?"<>|`, r) || r < ' ' {
+		switch {
+		case strings.ContainsRune(`/\:*?"<>|`, r), r == unicode.ReplacementChar:
+			return '-'
+		case !unicode.IsPrint(r): // control characters, and those that turn the writing round
 			return '-'
 		}
 		return r
 	}, name)
+	for len(clean) > most {
+		_, size := utf8.DecodeLastRuneInString(clean)
+		clean = clean[:len(clean)-size]
+	}
+	clean = strings.TrimLeft(clean, ". -~")
+	clean = strings.TrimRight(clean, ". ")
+	before, _, _ := strings.Cut(clean, ".")
+	if clean == "" || deviceName.MatchString(strings.TrimSpace(before)) {
+		clean = strings.TrimRight("coil "+clean, " ")
+	}
 	return clean + design.Extension
 }
+
+// deviceName matches the names that Windows keeps for devices, whatever follows
+// a dot.
+var deviceName = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])$`)
 
 // editName asks for the design's name and notes.
 func (w *Window) editName() {

@@ -197,7 +197,7 @@ func TestSaveAsWithoutSuccess(t *testing.T) {
 			t.Errorf("%q was saved", name)
 		}
 	}
-	test.Tap(findButton(t, w, "Close")) // why it failed
+	test.Tap(findButton(t, w, "Cancel")) // of the question what to do about it
 	w.dismiss()
 	if len(w.dialogs) != 0 {
 		t.Errorf("%d dialogs stay open", len(w.dialogs))

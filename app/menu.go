@@ -15,7 +15,7 @@ import (
 type menu struct {
 	main                *fyne.MainMenu
 	file, edit          *fyne.Menu
-	recent              *fyne.MenuItem
+	recent, previous    *fyne.MenuItem
 	undo, redo          *fyne.MenuItem
 	millimetres, inches *fyne.MenuItem
 	follow, light, dark *fyne.MenuItem
@@ -27,6 +27,7 @@ type menu struct {
 type menuState struct {
 	undo, redo string
 	recent     string
+	filed      bool // the design has a file
 	units      view.Units
 	appearance theme.Appearance
 }
@@ -51,6 +52,7 @@ func (w *Window) buildMenu() {
 	m.recent.ChildMenu = fyne.NewMenu("")
 	fresh := item("menu.new", nil, nil)
 	fresh.ChildMenu = fyne.NewMenu("", w.exampleItems()...)
+	m.previous = item("menu.previous", nil, w.previousVersion)
 	quit := item("menu.quit", control(fyne.KeyQ), w.close)
 	quit.IsQuit = true
 	m.file = fyne.NewMenu(lang.L("menu.file"),
@@ -62,6 +64,7 @@ func (w *Window) buildMenu() {
 		fyne.NewMenuItemSeparator(),
 		item("menu.save", control(fyne.KeyS), func() { w.save(nil) }),
 		item("menu.save_as", controlShift(fyne.KeyS), func() { w.saveAs(nil) }),
+		m.previous,
 		fyne.NewMenuItemSeparator(),
 		item("menu.export", control(fyne.KeyE), w.export),
 		item("menu.print", control(fyne.KeyP), w.print),
@@ -92,6 +95,7 @@ func (w *Window) showMenu() {
 		undo:       w.session.UndoName(),
 		redo:       w.session.RedoName(),
 		recent:     filepath.Join(recent...),
+		filed:      w.session.Path() != "",
 		units:      w.units,
 		appearance: w.appearance,
 	}
@@ -104,6 +108,7 @@ func (w *Window) showMenu() {
 	m.millimetres.Checked, m.inches.Checked = w.units == view.Millimetres, w.units == view.Inches
 	m.light.Checked, m.dark.Checked = w.appearance == theme.Light, w.appearance == theme.Dark
 	m.follow.Checked = !m.light.Checked && !m.dark.Checked
+	m.previous.Disabled = !state.filed
 	m.recent.Disabled = len(recent) == 0
 	m.recent.ChildMenu.Items = []*fyne.MenuItem{}
 	for _, path := range recent {

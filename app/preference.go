@@ -22,13 +22,28 @@ const (
 // are changed by stays open.
 var foldedAtFirst = []string{"primary", "room"}
 
+// preferredLook returns units and appearance as set; what is unknown counts as
+// not set.
+func preferredLook(p fyne.Preferences) (view.Units, theme.Appearance) {
+	units := view.Millimetres
+	if p.Int(preferUnits) == int(view.Inches) {
+		units = view.Inches
+	}
+	switch a := theme.Appearance(p.String(preferAppearance)); a {
+	case theme.Light, theme.Dark:
+		return units, a
+	default:
+		return units, theme.System
+	}
+}
+
 func (w *Window) preferredSize() fyne.Size {
 	p := w.app.Preferences()
 	size := fyne.NewSize(
 		float32(p.FloatWithFallback(preferWidth, float64(firstSize.Width))),
 		float32(p.FloatWithFallback(preferHeight, float64(firstSize.Height))),
 	)
-	return size.Max(leastSize)
+	return size.Max(leastSize).Min(largestSize)
 }
 
 func (w *Window) rememberSize() {

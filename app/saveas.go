@@ -83,8 +83,10 @@ func (f *saveForm) save() {
 			answer{"ask.save_over", widget.DangerImportance, func() { w.saveOver(path, f.saved) }},
 			answer{"ask.cancel", widget.MediumImportance, func() {}},
 		)
+	case errors.Is(err, session.ErrRemoved):
+		w.saveOver(path, f.saved)
 	default:
-		w.fail(err)
+		w.saveFailed(session.WithExtension(path), err, f.save, func() { w.window.Canvas().Focus(f.name) })
 	}
 }
 

@@ -231,6 +231,10 @@ func (k *keeper) close() {
 	k.lock = nil
 }
 
+// KeepNow puts the open design on the disk against a crash without waiting for
+// its time to come.
+func (s *Session) KeepNow() error { return s.keeper.flush() }
+
 // OnKeepFailed adds a listener that is called once, when the open design cannot
 // be kept against a crash, with the reason.
 func (s *Session) OnKeepFailed(listener func(error)) {
@@ -343,7 +347,7 @@ func (s *Session) Recover(l Left) error {
 		}
 	}
 	s.adopt(l.record.design, f)
-	if err := s.keeper.flush(); err != nil {
+	if err := s.KeepNow(); err != nil {
 		s.Leave(l)
 		return err
 	}

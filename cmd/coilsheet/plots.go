@@ -15,6 +15,7 @@ import (
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 
+	"coilwright/app/disk"
 	"coilwright/physics/design"
 	"coilwright/physics/si"
 	"coilwright/plotting"
@@ -64,7 +65,7 @@ func plots(ctx context.Context, c call) error {
 			return named(c.label(file), err)
 		}
 		path := filepath.Join(*out, fileName(d.Name)+"-"+f.name+"."+*format)
-		if err := os.WriteFile(path, content.Bytes(), 0o666); err != nil {
+		if err := disk.Replace(disk.OS, path, content.Bytes(), disk.Options{Mode: 0o666}); err != nil {
 			return err
 		}
 		fmt.Fprintln(c.stdout, path)

@@ -59,7 +59,10 @@ func run(args []string, stderr io.Writer) int {
 // show opens the window, with the design file at path unless that is empty,
 // and returns when it is closed.
 func show(path string) error {
-	w, err := app.New(fyneapp.NewWithID(app.ID), app.Options{})
+	if err := app.PrepareSettings(app.SettingsFile()); err != nil {
+		return err
+	}
+	w, err := app.New(fyneapp.NewWithID(app.ID), app.Options{StateFolder: app.StateFolder()})
 	if err != nil {
 		return err
 	}
@@ -68,6 +71,7 @@ func show(path string) error {
 			return err
 		}
 	}
+	w.Welcome()
 	w.Window().ShowAndRun()
 	return nil
 }
