@@ -23,9 +23,9 @@ const (
 
 // Rings are the charges of one conductor as coaxial rings.
 //
-// On the winding every turn is a ring, shifted from the middle of its wire to the
-// middle of its charge, so that it has the dipole of the charge round the wire too;
-// a turn with more dipole than such a shift can give is two rings. Bodies are the
+// On the winding every turn is four rings in its wire that have its charge, the
+// dipole round the wire and what the neighbours' charges do to it next, its
+// quadrupole. Bodies are the
 // rings that stand for them at a distance, leads thin cylinders about the axis.
 type Rings struct {
 	Of             Conductor
@@ -88,35 +88,41 @@ func (s *Solver) conductor(src *source) Conductor {
 	return OfTopLoad
 }
 
-// mostShift is how far the middle of a turn's charge may lie from that of its wire,
-// over the wire's radius, before the turn is taken as two rings, this far apart.
-const mostShift = 0.9
+// apart is how far from the middle of a wire, over its radius, the two rings stand that
+// are its dipole: they have a twelve-pole besides, the square of it as strong.
+const apart = 0.3
 
 // turnRings returns the charges of all whole turns.
+//
+// Neighbours n pitches away with the same charge push that of a wire of radius a to the
+// faces of the winding. To first order the quadrupole is that of two halves ±s from
+// the middle of the wire, s² = (a⁴/p²) Σ 1/n² over the neighbours on both sides.
 func (s *Solver) turnRings(c *Coil, q []float64) Rings {
 	g, w := &s.winding.grid, c.Winding
 	moments := s.moments(q)
 	size := s.matrices.size
 	r := Rings{Of: OfWinding}
-	most := mostShift * w.WireRadius
+	neighbours := make([]float64, g.turns) // Σ 1/n² over so many
+	for n := 1; n < g.turns; n++ {
+		neighbours[n] = neighbours[n-1] + 1/float64(n*n)
+	}
 	for i := range g.turns {
 		at := g.find(i)
 		up := min(at.element+1, size-1)
 		between := func(v []float64) float64 { return (1-at.place)*v[at.element] + at.place*v[up] }
 		charge, along, across := between(q), between(moments[0]), between(moments[1])
 		z := w.Base + float64(i)*w.Pitch
+		faces := w.WireRadius * w.WireRadius / w.Pitch * math.Sqrt(neighbours[i]+neighbours[g.turns-1-i])
+		r.add(w.Radius+faces, z, charge/2)
+		r.add(w.Radius-faces, z, charge/2)
+		dr, dz := 0.0, 0.0
 		moment := math.Hypot(along, across)
-		if moment <= most*math.Abs(charge) {
-			if charge != 0 {
-				along, across = along/charge, across/charge
-			}
-			r.add(w.Radius+across, z+along, charge)
-			continue
+		if moment > 0 {
+			dr, dz = apart*w.WireRadius*across/moment, apart*w.WireRadius*along/moment
 		}
-		half := moment / (2 * most)
-		dr, dz := most*across/moment, most*along/moment
-		r.add(w.Radius+dr, z+dz, charge/2+half)
-		r.add(w.Radius-dr, z-dz, charge/2-half)
+		pole := moment / (2 * apart * w.WireRadius)
+		r.add(w.Radius+dr, z+dz, pole)
+		r.add(w.Radius-dr, z-dz, -pole)
 	}
 	return r
 }
