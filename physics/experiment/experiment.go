@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"coilwright/physics/design"
 	"coilwright/physics/si"
@@ -32,6 +33,8 @@ const (
 	StartUp      Kind = "start_up"      // the exciter from nothing to full output
 	Spectrum     Kind = "spectrum"      // who else works there
 )
+
+var kinds = []Kind{Ring, StandingWave, Beat, Humps, Approach, Wire, ShortedTurn, StartUp, Spectrum}
 
 // Settings are the values of an experiment's settings by their names, in SI.
 type Settings map[string]float64
@@ -169,4 +172,24 @@ func even(least, most float64, n int) []float64 {
 	}
 	v[n-1] = most
 	return v
+}
+
+// Known reports whether there is an experiment of a kind.
+func Known(kind Kind) bool { return slices.Contains(kinds, kind) }
+
+// Within returns the settings as the experiment takes them: those that lie outside a
+// range that depends on the design are moved to its edge, and names it does not have
+// are dropped. moved says whether anything was changed.
+func (x *Experiment) Within(s Settings) (within Settings, moved bool) {
+	within = Settings{}
+	for name, value := range s {
+		setting, ok := x.setting(name)
+		if !ok {
+			moved = true
+			continue
+		}
+		within[name] = math.Max(setting.Least, math.Min(setting.Most, value))
+		moved = moved || within[name] != value
+	}
+	return within, moved
 }
