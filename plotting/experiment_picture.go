@@ -19,11 +19,12 @@ import (
 // What it shows is computed, at every phase: nothing is drawn between two states that
 // was not solved.
 //
-// The geometry is that of the design on which the experiment was made.
-func DrawExperiment(c draw.Canvas, o experiment.Outcome, g design.Geometry, phase float64, units Units, style Style) error {
+// The geometry is that of the design on which the experiment was made. Before it is
+// answered the picture holds back the numbers that would tell.
+func DrawExperiment(c draw.Canvas, o experiment.Outcome, g design.Geometry, phase float64, answered bool, units Units, style Style) error {
 	c.SetColor(style.Background)
 	c.Fill(c.Rectangle.Path())
-	s := scene{c, g, units, style, phase}
+	s := scene{c, g, units, style, phase, answered}
 	switch o := o.(type) {
 	case *experiment.RingOutcome:
 		s.rings(o)
@@ -56,6 +57,7 @@ type scene struct {
 	units    Units
 	style    Style
 	phase    float64 // rad
+	answered bool    // numbers may be told
 }
 
 // em is the size of type that suits the canvas.
@@ -70,6 +72,13 @@ func (s *scene) word(text string, at vg.Point, ink color.Color, large bool) {
 	b := newBlock(text, f)
 	s.SetColor(ink)
 	b.draw(s, pushedInto(centred(at, b.size()), s.Rectangle).Min, 0.5)
+}
+
+// tell writes a line that gives the answer away.
+func (s *scene) tell(text string, at vg.Point, ink color.Color, large bool) {
+	if s.answered {
+		s.word(text, at, ink, large)
+	}
 }
 
 // column returns a part of the canvas between two shares of its width, with an edge.
@@ -132,7 +141,7 @@ func (s *scene) rings(o *experiment.RingOutcome) {
 		head := vg.Point{X: at.X, Y: column.Max.Y - 0.5*s.em()}
 		s.word(words, head, s.style.Ink, true)
 		head.Y -= 1.6 * s.em()
-		s.word(si.Format(c, si.Picofarad, 3)+" · "+si.Format(e*1000, si.KilovoltPerCentimetre, 3)+" per kV", head, s.style.Muted, false)
+		s.tell(si.Format(c, si.Picofarad, 3)+" · "+si.Format(e*1000, si.KilovoltPerCentimetre, 3)+" per kV", head, s.style.Muted, false)
 	}
 }
 
@@ -216,9 +225,9 @@ func (s *scene) beat(o *experiment.BeatOutcome) {
 		column.Min.Y += 2 * s.em()
 		s.level(column, v.share, v.ink)
 		s.word(v.name, vg.Point{X: middle(column).X, Y: column.Max.Y + 1.8*s.em()}, s.style.Ink, true)
-		s.word(percent(v.share), vg.Point{X: middle(column).X, Y: column.Min.Y - s.em()}, v.ink, true)
+		s.tell(percent(v.share), vg.Point{X: middle(column).X, Y: column.Min.Y - s.em()}, v.ink, true)
 	}
-	s.word(si.FormatPrefixed(o.Time[at], si.Second, 3), vg.Point{X: middle(s.Rectangle).X, Y: s.Min.Y + 1.2*s.em()}, s.style.Muted, false)
+	s.tell(si.FormatPrefixed(o.Time[at], si.Second, 3), vg.Point{X: middle(s.Rectangle).X, Y: s.Min.Y + 1.2*s.em()}, s.style.Muted, false)
 }
 
 // level draws a vessel filled to a share of its height.
@@ -241,9 +250,9 @@ func (s *scene) humps(o *experiment.HumpsOutcome) {
 		tank, coil := o.Currents[i][0], o.Currents[i][1]
 		s.arrow(at, radius, tank+s.phase, s.style.Second, s.style.secondDash())
 		s.arrow(at, 0.75*radius, coil+s.phase, s.style.Wire, nil)
-		s.word(si.Format(h.Frequency, frequencyUnit(h.Frequency), 4), vg.Point{X: at.X, Y: column.Max.Y - s.em()}, s.style.Ink, true)
+		s.tell(si.Format(h.Frequency, frequencyUnit(h.Frequency), 4), vg.Point{X: at.X, Y: column.Max.Y - s.em()}, s.style.Ink, true)
 		apart := math.Abs(math.Remainder(tank-coil, 2*math.Pi)) * 180 / math.Pi
-		s.word(fmt.Sprintf("primary (dashed) and coil %.0f° apart", apart), vg.Point{X: at.X, Y: column.Min.Y + s.em()}, s.style.Muted, false)
+		s.tell(fmt.Sprintf("primary (dashed) and coil %.0f° apart", apart), vg.Point{X: at.X, Y: column.Min.Y + s.em()}, s.style.Muted, false)
 	}
 }
 
@@ -386,7 +395,7 @@ func (s *scene) shorted(o *experiment.ShortedOutcome) {
 		s.Fill(circle(to, 3*s.style.CurveWidth))
 	}
 	s.word("the current in a closed ring runs against that in the winding", vg.Point{X: middle(into).X, Y: into.Min.Y - s.em()}, s.style.Muted, false)
-	s.word("closed: "+si.Format(o.PresentUnbroken, frequencyUnit(o.PresentUnbroken), 4)+", slotted: "+
+	s.tell("closed: "+si.Format(o.PresentUnbroken, frequencyUnit(o.PresentUnbroken), 4)+", slotted: "+
 		si.Format(o.PresentSlotted, frequencyUnit(o.PresentSlotted), 4), vg.Point{X: middle(into).X, Y: into.Max.Y + s.em()}, s.style.Ink, true)
 }
 
@@ -401,8 +410,8 @@ func (s *scene) start(o *experiment.StartOutcome) {
 	mark := column.Min.Y + column.Size().Y*vg.Length(math.Min(1, 5*o.Supply/full))
 	strokeLine(s, []vg.Point{{X: column.Min.X - s.em(), Y: mark}, {X: column.Max.X + s.em(), Y: mark}}, s.style.GuideWidth, s.style.Target, s.style.targetDash())
 	s.word("full output from here", vg.Point{X: column.Max.X + 7*s.em(), Y: mark + s.em()}, s.style.Target, false)
-	s.word(fmt.Sprintf("swing %d", at+1), vg.Point{X: middle(column).X, Y: column.Max.Y + 1.8*s.em()}, s.style.Ink, true)
-	s.word(si.FormatPrefixed(o.Top[at], si.Volt, 3)+" after "+si.FormatPrefixed(o.Time[at], si.Second, 3), vg.Point{X: middle(column).X, Y: column.Min.Y - 1.2*s.em()}, s.style.Ink, true)
+	s.tell(fmt.Sprintf("swing %d", at+1), vg.Point{X: middle(column).X, Y: column.Max.Y + 1.8*s.em()}, s.style.Ink, true)
+	s.tell(si.FormatPrefixed(o.Top[at], si.Volt, 3)+" after "+si.FormatPrefixed(o.Time[at], si.Second, 3), vg.Point{X: middle(column).X, Y: column.Min.Y - 1.2*s.em()}, s.style.Ink, true)
 }
 
 // dial names who works on the frequency.
@@ -411,15 +420,15 @@ func (s *scene) dial(o *experiment.SpectrumOutcome) {
 	s.word(si.Format(o.Frequency, frequencyUnit(o.Frequency), 4), vg.Point{X: at.X, Y: s.Max.Y - 2*s.em()}, s.style.Wire, true)
 	y := s.Max.Y - 4.5*s.em()
 	if len(o.Here) == 0 {
-		s.word("nobody of our list works on this frequency; others may", vg.Point{X: at.X, Y: y}, s.style.Ink, false)
+		s.tell("nobody of our list works on this frequency; others may", vg.Point{X: at.X, Y: y}, s.style.Ink, false)
 		y -= 1.6 * s.em()
 	}
 	for _, service := range o.Here {
 		if y < s.Min.Y+3*s.em() {
 			break
 		}
-		s.word(service.String(), vg.Point{X: at.X, Y: y}, s.style.Ink, false)
+		s.tell(service.String(), vg.Point{X: at.X, Y: y}, s.style.Ink, false)
 		y -= 1.6 * s.em()
 	}
-	s.word("nearest industrial band: "+o.ISM.String(), vg.Point{X: at.X, Y: s.Min.Y + 1.2*s.em()}, s.style.Target, false)
+	s.tell("nearest industrial band: "+o.ISM.String(), vg.Point{X: at.X, Y: s.Min.Y + 1.2*s.em()}, s.style.Target, false)
 }
