@@ -29,25 +29,27 @@ const (
 // Part is a device: its SPICE model, what its maker allows, and where the
 // figures are from.
 type Part struct {
-	Name      string             `json:"name"`
-	Also      []string           `json:"also"` // other names it is found under
-	Type      Type               `json:"type"`
-	What      string             `json:"what"`        // in a few words
-	Model     map[string]float64 `json:"model"`       // SPICE parameter, in capitals, to value
-	Breakdown float64            `json:"breakdown_v"` // V, collector to base or drain to source; 0: by the rating
-	Rating    Rating             `json:"rating"`
-	Sources   []Source           `json:"sources"`
+	Name         string             `json:"name"`
+	Also         []string           `json:"also"` // other names it is found under
+	Type         Type               `json:"type"`
+	What         string             `json:"what"`        // in a few words
+	Model        map[string]float64 `json:"model"`       // SPICE parameter, in capitals, to value
+	Breakdown    float64            `json:"breakdown_v"` // V, collector to base or drain to source; 0: by the rating
+	Rating       Rating             `json:"rating"`
+	OtherStorage string             `json:"other_storage"` // the part at the other end of what the storage time of this one may be; empty: it is known
+	Sources      []Source           `json:"sources"`
 }
 
 // Rating is what a maker allows; 0: not stated.
 type Rating struct {
-	CollectorEmitter  float64 `json:"collector_emitter_v"` // V, base open; drain to source
-	CollectorBase     float64 `json:"collector_base_v"`    // V
-	Reverse           float64 `json:"reverse_v"`           // V, base below emitter; either way for a gate; reverse of a diode
-	Current           float64 `json:"current_a"`           // A
-	Power             float64 `json:"power_w"`             // W, in free air at 25 °C
-	Junction          float64 `json:"junction_c"`          // °C
-	ThermalResistance float64 `json:"thermal_resistance_k_w"`
+	CollectorEmitter  float64 `json:"collector_emitter_v"`    // V, base open; drain to source
+	CollectorBase     float64 `json:"collector_base_v"`       // V
+	Reverse           float64 `json:"reverse_v"`              // V, base below emitter; either way for a gate; reverse of a diode
+	Current           float64 `json:"current_a"`              // A
+	Power             float64 `json:"power_w"`                // W, in free air at 25 °C
+	Junction          float64 `json:"junction_c"`             // °C
+	ThermalResistance float64 `json:"thermal_resistance_k_w"` // K/W, junction to air without a heat sink
+	HeatCapacity      float64 `json:"heat_capacity_j_k"`      // J/K, of the bare package
 }
 
 // Source says where some figures of a part are from: "model", "rating" or one
