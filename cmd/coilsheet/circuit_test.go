@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -44,5 +45,43 @@ func TestNetlist(t *testing.T) {
 	}
 	if code, _, errs := called(t, "{}", "netlist", "-"); code != exitRefused || !strings.Contains(errs, "secondary: is missing") {
 		t.Errorf("empty: code %d, %q", code, errs)
+	}
+}
+
+// The driver of a design reaches report and netlist; the netlist holds the
+// solved coil's values.
+func TestDriverOfDesign(t *testing.T) {
+	path := "../../assets/examples/hand-sized.coil.json"
+	code, out, errs := called(t, "", "report", path)
+	if code != exitDone || errs != "" {
+		t.Fatalf("code %d, %s", code, errs)
+	}
+	var r struct {
+		Resonance struct {
+			Inductance float64 `json:"foot_inductance_h"`
+		}
+		Driver struct {
+			Starts     bool
+			State      string
+			TopVoltage float64  `json:"top_voltage_v"`
+			Beyond     []string `json:"beyond_part"`
+		}
+		Cautions []struct{ Code string }
+	}
+	if err := json.Unmarshal([]byte(out), &r); err != nil {
+		t.Fatal(err)
+	}
+	if !r.Driver.Starts || r.Driver.State != "full" || r.Driver.TopVoltage < 100 || r.Driver.Beyond == nil || len(r.Driver.Beyond) > 0 {
+		t.Errorf("%+v", r.Driver)
+	}
+	if !strings.Contains(out, `"driver_burns"`) {
+		t.Error("no caution about the driver")
+	}
+	code, list, errs := called(t, "", "netlist", path)
+	if code != exitDone || errs != "" || !strings.Contains(list, fmt.Sprintf("Ls base turns %.9g", r.Resonance.Inductance)) || !strings.Contains(list, "Re emitter 0 22") {
+		t.Errorf("code %d, %q, %q", code, list, errs)
+	}
+	if code, _, errs := called(t, "", "netlist", "../../assets/examples/tall.coil.json"); code != exitRefused || !strings.Contains(errs, "a circuit needs a driver") {
+		t.Errorf("no driver: code %d, %q", code, errs)
 	}
 }

@@ -60,7 +60,7 @@ func commands() []command {
 		{"find", "-frequency F|-capacitance C -vary KEY FILE", "change one number of a design so that it meets a target, and print it", find},
 		{"fit", "[-kind ringdown|sweep] FILE.s1p|FILE.csv", "find frequency and quality factor in what an instrument saved", fit},
 		{"circuit", "FILE.circuit.json", "print what a driver does with a coil of known values as JSON", circuit},
-		{"netlist", "FILE.circuit.json", "print that circuit for a circuit simulator", netlist},
+		{"netlist", "FILE", "print the driver of a design or circuit file for a circuit simulator", netlist},
 	}
 }
 

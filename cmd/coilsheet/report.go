@@ -18,8 +18,13 @@ func report(ctx context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	r, err := design.Evaluate(ctx, d)
+	solver := design.NewSolver()
+	r, err := solver.Evaluate(ctx, d)
 	if err != nil {
+		return named(c.label(file), err)
+	}
+	drive, err := solver.Drive(ctx, d, r, design.DriveOptions{Bare: true})
+	if err := r.TakeDrive(drive, err); err != nil {
 		return named(c.label(file), err)
 	}
 	encoder := json.NewEncoder(c.stdout)

@@ -1,11 +1,10 @@
 package design
 
 import (
+	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io"
-	"math"
 	"os"
 	"strings"
 
@@ -60,6 +59,17 @@ func ReadCircuit(source io.Reader) (CircuitFile, error) {
 		return CircuitFile{}, r.problems
 	}
 	return c, nil
+}
+
+// IsCircuit reports whether the content of a file is that of a circuit, as
+// its format says; whatever else is wrong with it.
+func IsCircuit(content []byte) bool {
+	root, _ := parse(bytes.NewReader(content))
+	if root == nil || root.kind != kindObject {
+		return false
+	}
+	format := root.find("format")
+	return format != nil && format.kind == kindText && format.text == CircuitFormat
 }
 
 // ReadCircuitFile reads the circuit file at path.
@@ -172,38 +182,13 @@ func zenerOf(volts float64) Part {
 	return Part{Type: string(p.Type), Model: p.Model}
 }
 
-// DriverResult is what a driver does with a coil that is known by its values:
-// the keys of [DriverReport] and those of single kinds of driver.
-type DriverResult struct {
-	DriverReport
-	Gain              *float64  `json:"gain,omitempty"`                  // half bridge: top crest over the fundamental's crest
-	QLoaded           *float64  `json:"quality_factor_loaded,omitempty"` // half bridge
-	PeakTime          *float64  `json:"peak_time_s,omitempty"`           // spark gap, as the rest
-	FirstNotch        *float64  `json:"first_notch_s,omitempty"`
-	EnergyTransferred *float64  `json:"energy_transferred,omitempty"`
-	Splitting         []float64 `json:"splitting_hz,omitempty"`
-	CoilPower         *float64  `json:"coil_power_w,omitempty"`
-	EnergyCheck       *float64  `json:"energy_check_v,omitempty"` // top crest at which the coil loses CoilPower
-	Notes             []string  `json:"notes,omitempty"`
-}
-
 // Solve returns what the driver does with the coil. The error is [Problems]
 // for a circuit that cannot be, wraps [driver.ErrNotSettled] if no settled
 // state was found, and is that of ctx if it was cancelled.
-func (c CircuitFile) Solve(ctx context.Context) (DriverResult, error) {
-	switch c.Driver.Kind {
-	case FeedbackExciter:
-		x, err := c.Exciter()
-		if err != nil {
-			return DriverResult{}, err
-		}
-		return solveExciter(ctx, x)
-	case HalfBridge:
-		return solveBridge(c.Bridge())
-	case SparkGap:
-		return solveGap(c.Gap(), c.Driver.Repetition)
-	}
-	return DriverResult{}, Problems{{Code: CodeUnknownValue, Key: "driver.kind", Text: "a circuit needs a driver"}}
+func (c CircuitFile) Solve(ctx context.Context) (DriverReport, error) {
+	v := drive{ctx: ctx, options: DriveOptions{Bare: true}, Drive: Drive{Circuit: c}}
+	err := v.solve()
+	return v.Report, err
 }
 
 // Netlist returns the circuit for a circuit simulator. The error is that of
@@ -336,83 +321,4 @@ func plainRefusal(text string) string {
 		text = strings.TrimPrefix(text, prefix.Error()+": ")
 	}
 	return text
-}
-
-// solveExciter starts and settles an exciter.
-func solveExciter(ctx context.Context, x driver.Exciter) (DriverResult, error) {
-	start, err := x.Start()
-	if err != nil {
-		return DriverResult{}, circuitProblem(err)
-	}
-	r, err := x.Settle(ctx)
-	if err != nil {
-		return DriverResult{}, circuitProblem(err)
-	}
-	state, starts := string(r.State), r.Starts()
-	out := DriverResult{DriverReport: DriverReport{
-		Starts: &starts, State: &state, GrowthRate: &start.Growth, TopVoltage: &r.TopCrest,
-		SupplyCurrentMean: &r.SupplyCurrent, InputPower: &r.InputPower, DeviceVoltage: &r.CollectorCrest,
-		DevicePower: &r.DevicePower, BeyondPart: []string{},
-	}}
-	if r.State != driver.StateNone {
-		out.SettlingTime = &r.SettlingTime
-		out.CoilPower = &r.CoilPower
-	}
-	if r.Frequency > 0 {
-		out.Frequency = &r.Frequency
-		check := driver.EnergyCheck(x.Coil, r.CoilPower, r.Frequency)
-		out.EnergyCheck = &check
-	}
-	if t := x.Temperature(r); !math.IsNaN(t) {
-		out.DeviceTemperature = &t
-	}
-	for _, e := range x.BeyondPart(r) {
-		out.BeyondPart = append(out.BeyondPart, e.String())
-	}
-	for _, name := range r.Ignored {
-		out.Notes = append(out.Notes, fmt.Sprintf("the model parameter %s has no counterpart here and was left out", name))
-	}
-	return out, nil
-}
-
-// solveBridge drives a coil from a half bridge.
-func solveBridge(b driver.Bridge) (DriverResult, error) {
-	d, err := b.Solve()
-	if err != nil {
-		return DriverResult{}, circuitProblem(err)
-	}
-	bus := 2 * b.Amplitude
-	mean := d.InputPower / bus
-	check := driver.EnergyCheck(b.Coil, d.CoilPower, d.Frequency)
-	out := DriverResult{
-		DriverReport: DriverReport{
-			Frequency: &d.Frequency, TopVoltage: &d.TopCrest, InputPower: &d.InputPower,
-			SupplyCurrentMean: &mean, DeviceVoltage: &bus, BeyondPart: []string{},
-		},
-		Gain: &d.Gain, CoilPower: &d.CoilPower, EnergyCheck: &check,
-	}
-	if d.QLoaded > 0 {
-		out.QLoaded = &d.QLoaded
-	}
-	return out, nil
-}
-
-// solveGap fires a spark gap, so many times a second.
-func solveGap(g driver.Gap, repetition float64) (DriverResult, error) {
-	d, err := g.Solve()
-	if err != nil {
-		return DriverResult{}, circuitProblem(err)
-	}
-	out := DriverResult{
-		DriverReport: DriverReport{TopVoltage: &d.TopPeak, BeyondPart: []string{}},
-		PeakTime:     &d.PeakTime, EnergyTransferred: &d.EnergyShare, Splitting: d.Splitting[:],
-	}
-	if d.FirstNotch > 0 {
-		out.FirstNotch = &d.FirstNotch
-	}
-	if repetition > 0 {
-		power := d.TankEnergy * repetition
-		out.InputPower = &power
-	}
-	return out, nil
 }

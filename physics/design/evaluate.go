@@ -17,6 +17,7 @@ type Solver struct {
 	airCache  airCache
 	band      bandCache
 	loss      lossCache
+	beside    *Solver // for designs beside the one at hand; nil: none yet
 }
 
 // NewSolver returns a solver that has kept nothing yet.

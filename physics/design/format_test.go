@@ -97,7 +97,8 @@ func reportKeys(t reflect.Type, path string) []string {
 	var keys []string
 	for i := range t.NumField() {
 		f := t.Field(i)
-		inner := join(path, f.Tag.Get("json"))
+		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+		inner := join(path, name)
 		switch {
 		case f.Type.Kind() == reflect.Struct:
 			keys = append(keys, reportKeys(f.Type, inner)...)

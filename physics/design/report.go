@@ -79,7 +79,8 @@ type PrimaryReport struct {
 	Coupling         *float64 `json:"coupling_coefficient"`
 }
 
-// DriverReport is what the driver does with the coil.
+// DriverReport is what the driver does with the coil. The keys of single kinds of
+// driver and those for display are left out where they do not apply.
 type DriverReport struct {
 	Starts            *bool    `json:"starts"`
 	State             *string  `json:"state"` // "none", "weak" or "full"
@@ -93,6 +94,26 @@ type DriverReport struct {
 	DeviceTemperature *float64 `json:"device_temperature_c"`
 	BeyondPart        []string `json:"beyond_part"`
 	SettlingTime      *float64 `json:"settling_time_s"`
+
+	TopVoltageLow  *float64 `json:"top_voltage_low_v,omitempty"`  // exciter whose clamp may store charge longer or shorter
+	TopVoltageHigh *float64 `json:"top_voltage_high_v,omitempty"` // the same
+	CoilPower      *float64 `json:"coil_power_w,omitempty"`
+	EnergyCheck    *float64 `json:"energy_check_v,omitempty"` // top crest at which the coil loses CoilPower
+
+	Gain          *float64 `json:"gain,omitempty"`                  // half bridge: top crest over the fundamental's crest
+	QLoaded       *float64 `json:"quality_factor_loaded,omitempty"` // half bridge, as the rest
+	LockFrequency *float64 `json:"lock_frequency_hz,omitempty"`
+	SoftSwitching *bool    `json:"soft_switching,omitempty"`
+	DeviceCurrent *float64 `json:"device_current_a,omitempty"`
+
+	PeakTime          *float64  `json:"peak_time_s,omitempty"` // spark gap, as the rest
+	FirstNotch        *float64  `json:"first_notch_s,omitempty"`
+	EnergyTransferred *float64  `json:"energy_transferred,omitempty"`
+	Splitting         []float64 `json:"splitting_hz,omitempty"`
+	TankEnergy        *float64  `json:"tank_energy_j,omitempty"`
+
+	Causes []string `json:"causes,omitempty"` // what is wrong and cures it, the likeliest first
+	Notes  []string `json:"notes,omitempty"`
 }
 
 // AirReport is where the air gives way first.

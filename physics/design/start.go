@@ -81,6 +81,7 @@ func (d *Design) SetDriverKind(kind string) {
 		fill(&v.BaseResistor, 10_000)
 		if v.Device.Name == "" && v.Device.Type == "" {
 			v.Device, v.Clamp = Part{Name: "PN2222A"}, Part{Name: "1N4148"}
+			v.EmitterResistor = known(startEmitterResistor)
 		}
 		if v.Sense == 0 {
 			v.Sense = 1
@@ -98,6 +99,10 @@ func (d *Design) SetDriverKind(kind string) {
 		fill(&v.Repetition, 100)
 	}
 }
+
+// startEmitterResistor keeps the current of a first exciter, in ohm, within what
+// a small transistor bears; without it most coils take several times as much.
+const startEmitterResistor = 10
 
 // fill sets a value that is not set.
 func fill(at *float64, value float64) {

@@ -1,0 +1,44 @@
+package design
+
+import (
+	"fmt"
+
+	"coilwright/physics/driver"
+)
+
+// Limits above which a driver's supply calls for a caution.
+const (
+	supplyCaution = 30.0  // V; common practice, no source
+	mainsCaution  = 100.0 // V, of a bus that comes from rectified mains; common practice
+	bleedTo       = 30.0  // V
+	bleedWithin   = 5.0   // s; common practice
+)
+
+// cautions says where a driver can hurt.
+func (v *drive) cautions() {
+	d := &v.Circuit.Driver
+	say := func(code, key, format string, values ...any) {
+		v.Cautions = append(v.Cautions, Caution{Code: code, Key: key, Text: fmt.Sprintf(format, values...)})
+	}
+	supply, key := d.Supply, "driver.supply_v"
+	if d.Kind == HalfBridge {
+		supply, key = d.Bus, "driver.bus_v"
+	}
+	switch {
+	case d.Kind == SparkGap:
+		if energy := driver.Stored(d.TankCapacitance, d.FiringVoltage); energy > 0 {
+			text := fmt.Sprintf("The tank holds %.3g J at %.4g V and keeps it after the supply is off. ", energy, d.FiringVoltage)
+			if d.FiringVoltage > bleedTo {
+				// R = t/(C ln(V/V')), from the time at one ohm.
+				ohms := bleedWithin / driver.BleedTime(d.TankCapacitance, 1, d.FiringVoltage, bleedTo)
+				text += fmt.Sprintf("A bleeder of at most %.2g megohm across it, rated for this voltage, brings it under %g V in %g s; ", ohms/1e6, bleedTo, bleedWithin)
+			}
+			say("driver_tank", "driver.tank_capacitance_f", "%sshort it with an insulated lead all the same before touching. Its supply can kill: leave it to people who are trained for it, and follow local rules.", text)
+		}
+	case supply >= mainsCaution:
+		say("driver_mains", key, "A supply of %.4g V can kill. Straight from the mains everything is live, the coil and its earth too: use an isolating transformer, a fuse and a residual-current device, leave it to licensed people, and follow local rules.", supply)
+	case supply > supplyCaution:
+		say("driver_supply", key, "A supply of %.4g V can hurt by itself: switch off and let the capacitors run empty before touching the circuit, and fit a fuse.", supply)
+	}
+	say("driver_burns", "driver", "The top burns without a shock being felt: radio-frequency burns go deep. Keep hands away while it runs, switch off before changing anything, and keep people with implants and their electronics at a distance.")
+}
