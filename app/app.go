@@ -134,6 +134,7 @@ func (w *Window) build() {
 	w.buildFigures()
 	w.results = view.NewResults()
 	w.results.OnHint = w.hint.Show
+	w.results.OnBehind = w.showBehind
 	w.notice = view.NewNotice()
 	w.notice.Nearest = w.cards.Nearest
 	w.notice.OnApply = w.cards.Apply

@@ -396,3 +396,19 @@ func TestClickOnThePrimaryUnfoldsItsCard(t *testing.T) {
 		t.Error("a click on the primary leaves its card folded")
 	}
 }
+
+// What lies behind the numbers opens from the menu and from the line of results,
+// and for a coil that cannot be built says so.
+func TestBehind(t *testing.T) {
+	w := newWindow(t)
+	w.results.OnBehind()
+	if len(w.dialogs) != 1 {
+		t.Fatalf("%d dialogs are open", len(w.dialogs))
+	}
+	w.dismiss()
+	w.breakRing()
+	w.showBehind()
+	if len(w.dialogs) != 1 {
+		t.Errorf("a ring that cannot be built leaves %d dialogs open", len(w.dialogs))
+	}
+}

@@ -80,7 +80,8 @@ func (w *Window) buildMenu() {
 	m.light = item("menu.light", nil, func() { w.setAppearance(theme.Light) })
 	m.dark = item("menu.dark", nil, func() { w.setAppearance(theme.Dark) })
 	m.main = fyne.NewMainMenu(m.file, m.edit,
-		fyne.NewMenu(lang.L("menu.view"), m.millimetres, m.inches, fyne.NewMenuItemSeparator(), m.follow, m.light, m.dark),
+		fyne.NewMenu(lang.L("menu.view"), m.millimetres, m.inches, fyne.NewMenuItemSeparator(), m.follow, m.light, m.dark,
+			fyne.NewMenuItemSeparator(), item("menu.behind", control(fyne.KeyB), w.showBehind)),
 		fyne.NewMenu(lang.L("menu.help"), w.helpItems()...),
 	)
 	w.window.SetMainMenu(m.main)

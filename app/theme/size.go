@@ -27,6 +27,8 @@ const (
 	SizeNameNotice        fyne.ThemeSizeName = "notice"        // width of the place for problems
 	SizeNameNoticeButton  fyne.ThemeSizeName = "noticeButton"  // width of its buttons
 	SizeNameFigureInset   fyne.ThemeSizeName = "figureInset"   // from a figure's edge to what it holds
+	SizeNameShareNumber   fyne.ThemeSizeName = "shareNumber"   // width of a share's number
+	SizeNameShareBar      fyne.ThemeSizeName = "shareBar"      // thickness of its bar
 	SizeNameQuestionWidth fyne.ThemeSizeName = "questionWidth" // a question with its answers
 	SizeNameDialogWidth   fyne.ThemeSizeName = "dialogWidth"   // a page of help
 	SizeNameDialogHeight  fyne.ThemeSizeName = "dialogHeight"  // a page of help
@@ -53,6 +55,8 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameNotice:        372,
 	SizeNameNoticeButton:  96,
 	SizeNameFigureInset:   8,
+	SizeNameShareNumber:   78,
+	SizeNameShareBar:      8,
 	SizeNameQuestionWidth: 440,
 	SizeNameDialogWidth:   680,
 	SizeNameDialogHeight:  520,

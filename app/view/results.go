@@ -27,6 +27,8 @@ const digits = 4
 type Results struct {
 	// OnHint is told the key of the result under the pointer.
 	OnHint func(key string)
+	// OnBehind is called by a click on a number that has more behind it.
+	OnBehind func()
 
 	object *fyne.Container
 	layout *resultsLayout
@@ -41,6 +43,7 @@ type resultCell struct {
 	optional           bool // left out where there is no number
 	name, number, note *Text
 	onHint             func(key string)
+	onTap              func() // nil: there is nothing behind the number
 }
 
 func newResultCell(key string, read func(*session.Result, Units) (value, note string), optional bool) *resultCell {
@@ -78,6 +81,21 @@ func (c *resultCell) MouseMoved(*desktop.MouseEvent) {}
 // MouseOut is part of desktop.Hoverable.
 func (c *resultCell) MouseOut() {}
 
+// Tapped is part of fyne.Tappable.
+func (c *resultCell) Tapped(*fyne.PointEvent) {
+	if c.onTap != nil {
+		c.onTap()
+	}
+}
+
+// Cursor is part of desktop.Cursorable.
+func (c *resultCell) Cursor() desktop.Cursor {
+	if c.onTap != nil {
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
+}
+
 // noNumber stands where there is no number.
 const noNumber = "–"
 
@@ -106,6 +124,13 @@ func NewResults() *Results {
 		cell.onHint = func(key string) {
 			if r.OnHint != nil {
 				r.OnHint(key)
+			}
+		}
+		if c.key == "result.frequency" || c.key == "result.quality" {
+			cell.onTap = func() {
+				if r.OnBehind != nil {
+					r.OnBehind()
+				}
 			}
 		}
 		r.cells = append(r.cells, cell)
@@ -161,7 +186,8 @@ func (r *Results) Names() []string {
 	return names
 }
 
-// readFrequency notes the wider side of the band that the frequency lies in.
+// readFrequency notes the wider side of the band that the frequency lies in, and the
+// input that makes most of it.
 func readFrequency(r *session.Result, _ Units) (string, string) {
 	f := r.Report.Resonance
 	value := quantity(f.Frequency, si.Hertz)
@@ -169,7 +195,11 @@ func readFrequency(r *session.Result, _ Units) (string, string) {
 		return value, ""
 	}
 	side := max(*f.FrequencyHigh-*f.Frequency, *f.Frequency-*f.FrequencyLow) / *f.Frequency
-	return value, lang.L("result.note.band", map[string]any{"Percent": decimal(side*100, 1, 1)})
+	percent := decimal(side*100, 1, 1)
+	if len(f.FrequencyInputs) == 0 {
+		return value, lang.L("result.note.band", map[string]any{"Percent": percent})
+	}
+	return value, lang.L("result.note.band_by", map[string]any{"Percent": percent, "Input": lang.L("short." + f.FrequencyInputs[0].Key)})
 }
 
 // readBoard is how far the board at the foot swings against the top.
@@ -181,12 +211,21 @@ func readBoard(r *session.Result, _ Units) (string, string) {
 	return si.Format(*ratio, si.Percent, digits-2), lang.L("result.note.board")
 }
 
+// readQuality is the measured quality factor, or the computed one, which is the most
+// that the coil can have.
 func readQuality(r *session.Result, _ Units) (string, string) {
 	q := r.Report.Resonance.QualityFactor
 	if q == nil {
 		return noNumber, ""
 	}
-	return si.FormatNumber(*q, digits-1), lang.L("result.note.quality")
+	value := si.FormatNumber(*q, digits-1)
+	switch l := r.Report.Losses; {
+	case l.QualityFactorMeasured != nil && l.QualityFactorComputed != nil:
+		return value, lang.L("result.note.measured_of", map[string]any{"Computed": si.FormatNumber(*l.QualityFactorComputed, digits-1)})
+	case l.QualityFactorMeasured != nil:
+		return value, lang.L("result.note.measured")
+	}
+	return lang.L("result.at_most", map[string]any{"Value": value}), lang.L("result.note.quality")
 }
 
 // readOnset is the voltage at which the air gives way first, known to a third at

@@ -236,6 +236,10 @@ func TestMeasuredQuality(t *testing.T) {
 			t.Errorf("%s: Quick says %g, want %g", test.name, got, test.want)
 		}
 	}
+	bare := read(t, smallest)
+	if l := evaluated(t, bare).Losses; l.Ring != nil || l.Shorted != nil || l.ShortedShift != nil || l.Plane != nil || l.PlaneShift != nil {
+		t.Errorf("a bare winding has parts it has not: %+v", l)
+	}
 	// Without a top load it is the bare coil, and with_primary needs one.
 	d.TopLoad = TopLoad{Kind: NoTopLoad}
 	d.SetPrimaryKind(NoPrimary)

@@ -131,7 +131,7 @@ func (b topBody) shortedLoops(closed bool) []inductance.Loop {
 	switch {
 	case b.kind == WireRing:
 		return resonance.ShortedHub((b.ring.HubDiameter+b.ring.WireDiameter)/2, b.ring.WireDiameter/2)
-	case !closed:
+	case !closed || b.kind == NoTopLoad:
 		return nil
 	case b.kind == Torus:
 		return resonance.ShortedTorus(b.inner, b.radius)
