@@ -149,13 +149,19 @@ func (r *Row) factor(ratio float64, wires int) error {
 // Gradient returns the largest surface gradient in V/m on the last wire of the row
 // solved last, for its radius in m and charge in C/m.
 func (r *Row) Gradient(radius, line float64) float64 {
-	first := r.start[r.wires-1]
+	return r.GradientOf(r.wires-1, radius, line)
+}
+
+// GradientOf is [Row.Gradient] of any wire, counted from 0; only the last six have all
+// their multipoles.
+func (r *Row) GradientOf(wire int, radius, line float64) float64 {
+	first := r.start[wire]
 	most := 0.0
 	for p := range roundWire {
 		sin, cos := math.Sincos(2 * math.Pi * float64(p) / roundWire)
 		sum := line * lineField
 		c, s := 1.0, 0.0
-		for at := first; at < r.start[r.wires]; at++ {
+		for at := first; at < r.start[wire+1]; at++ {
 			c, s = c*cos-s*sin, s*cos+c*sin
 			sum += 2 * float64(at-first+1) * (r.x.AtVec(at)*c + r.y.AtVec(at)*s)
 		}

@@ -23,7 +23,8 @@ import (
 type Field struct {
 	turns   []cluster // of the winding; the first holds all others
 	winding Rings
-	bodies  Rings // everything else
+	bodies  []Rings   // everything else
+	omit    Conductor // whose charges are left out, not so their images
 
 	radius [2]float64 // m, of the cylinders that clusters are put on
 
@@ -59,22 +60,14 @@ const (
 // NewField returns the field of a solved coil. c must be the coil that m was
 // solved from.
 func NewField(c *Coil, m *Modes) (*Field, error) {
-	f := &Field{floor: math.Inf(-1), ceiling: math.Inf(1)}
+	f := &Field{floor: math.Inf(-1), ceiling: math.Inf(1), omit: nobody}
 	if c.Room.Floor != nil {
 		f.floor = *c.Room.Floor
 	}
 	if c.Room.Ceiling != nil {
 		f.ceiling = *c.Room.Ceiling
 	}
-	for _, r := range m.Rings {
-		to := &f.bodies
-		if r.Of == OfWinding {
-			to = &f.winding
-		}
-		for i, q := range r.Charge {
-			to.add(r.Radius[i], r.Height[i], q)
-		}
-	}
+	f.winding, f.bodies = m.Rings[0], m.Rings[1:]
 	f.radius = [2]float64{c.Winding.Radius - c.Winding.WireRadius, c.Winding.Radius + c.Winding.WireRadius}
 	f.turns = make([]cluster, 1)
 	f.divide(0, 0, len(f.winding.Charge))
@@ -94,6 +87,17 @@ func (f *Field) Exact() *Field {
 	slow := *f
 	slow.exact = true
 	return &slow
+}
+
+// nobody is no conductor.
+const nobody Conductor = -1
+
+// Without returns the field of everything but one conductor and of all images, its
+// own as well: what that conductor stands in.
+func (f *Field) Without(one Conductor) *Field {
+	rest := *f
+	rest.omit = one
+	return &rest
 }
 
 // divide makes cluster at hold the rings from..to of the winding.
@@ -155,7 +159,7 @@ func project(r *Rings, from, to int, middle, half float64, heights, charges []fl
 // summed returns a few rings that stand for the whole coil far away.
 func (f *Field) summed() Rings {
 	var all Rings
-	for _, r := range []*Rings{&f.winding, &f.bodies} {
+	for _, r := range append([]Rings{f.winding}, f.bodies...) {
 		for i, q := range r.Charge {
 			all.add(r.Radius[i], r.Height[i], q)
 		}
@@ -220,15 +224,27 @@ func (a *at) add(radius, height, charge, r, z, flip float64) {
 // direct adds sign times the potential of all charges at (r, z), which is a mirrored
 // point where flip is -1.
 func (f *Field) direct(sum *at, r, z, sign, flip float64) {
-	if f.exact {
+	omit := f.omit
+	if flip < 0 {
+		omit = nobody
+	}
+	switch {
+	case omit == OfWinding:
+	case f.exact:
 		for i, q := range f.winding.Charge {
 			sum.add(f.winding.Radius[i], f.winding.Height[i], sign*q, r, z, flip)
 		}
-	} else {
+	default:
 		f.cluster(sum, 0, r, z, sign, flip)
 	}
-	for i, q := range f.bodies.Charge {
-		sum.add(f.bodies.Radius[i], f.bodies.Height[i], sign*q, r, z, flip)
+	for b := range f.bodies {
+		body := &f.bodies[b]
+		if body.Of == omit {
+			continue
+		}
+		for i, q := range body.Charge {
+			sum.add(body.Radius[i], body.Height[i], sign*q, r, z, flip)
+		}
 	}
 }
 

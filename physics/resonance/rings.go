@@ -101,7 +101,8 @@ func (s *Solver) turnRings(c *Coil, q []float64) Rings {
 	g, w := &s.winding.grid, c.Winding
 	moments := s.moments(q)
 	size := s.matrices.size
-	r := Rings{Of: OfWinding}
+	n := ringsOfTurn * g.turns
+	r := Rings{Of: OfWinding, Radius: make([]float64, 0, n), Height: make([]float64, 0, n), Charge: make([]float64, 0, n)}
 	neighbours := make([]float64, g.turns) // Σ 1/n² over so many
 	for n := 1; n < g.turns; n++ {
 		neighbours[n] = neighbours[n-1] + 1/float64(n*n)
