@@ -78,7 +78,7 @@ func TestDriverOfDesign(t *testing.T) {
 		t.Error("no caution about the driver")
 	}
 	code, list, errs := called(t, "", "netlist", path)
-	if code != exitDone || errs != "" || !strings.Contains(list, fmt.Sprintf("Ls base turns %.9g", r.Resonance.Inductance)) || !strings.Contains(list, "Re emitter 0 22") {
+	if code != exitDone || errs != "" || !strings.Contains(list, fmt.Sprintf("Ls base turns %.9g", r.Resonance.Inductance)) || !strings.Contains(list, "Re emitter 0 33") {
 		t.Errorf("code %d, %q, %q", code, list, errs)
 	}
 	if code, _, errs := called(t, "", "netlist", "../../assets/examples/tall.coil.json"); code != exitRefused || !strings.Contains(errs, "a circuit needs a driver") {

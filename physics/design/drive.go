@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"coilwright/physics/driver"
 )
@@ -108,6 +109,7 @@ func (s *Solver) aside() *Solver {
 // be, or does not settle, becomes a caution; any other error is returned.
 func (r *Report) TakeDrive(v Drive, err error) error {
 	problems := Problems(nil)
+	r.Cautions = slices.Clip(r.Cautions) // others may hold the same list
 	switch {
 	case err == nil:
 	case errors.As(err, &problems):

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,7 +13,7 @@ import (
 )
 
 // driven returns an example's design with its report, the quality factor set to q
-// if that is not 0.
+// if that is not 0, else computed.
 func driven(t *testing.T, s *Solver, name string, q float64, change func(*Design)) (Design, Report) {
 	t.Helper()
 	f, err := os.Open("../../assets/examples/" + name + Extension)
@@ -27,7 +28,11 @@ func driven(t *testing.T, s *Solver, name string, q float64, change func(*Design
 	if change != nil {
 		change(&d)
 	}
-	r, err := s.Quick(context.Background(), d)
+	evaluate := s.Evaluate
+	if q > 0 {
+		evaluate = s.Quick
+	}
+	r, err := evaluate(context.Background(), d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,7 +79,7 @@ func within(t *testing.T, what string, got, want, tolerance float64) {
 // round it does not, and the answer says which wires to swap.
 func TestExampleStarts(t *testing.T) {
 	s := NewSolver()
-	for _, q := range []float64{100, 150, 200} {
+	for _, q := range []float64{100, 150, 200, 0} { // 0: as computed
 		d, r := driven(t, s, "hand-sized", q, nil)
 		v, err := s.Drive(context.Background(), d, r, DriveOptions{Bare: true})
 		if err != nil {
@@ -176,6 +181,11 @@ func TestDriveCurves(t *testing.T) {
 		}
 		if against == AgainstCoupling && c.Points[0].State != driver.StateNone {
 			t.Errorf("state %s at a coupling of %g", c.Points[0].State, c.Points[0].X)
+		}
+		// A curve that is taken again runs through the same points.
+		again, err := s.Drive(context.Background(), d, r, DriveOptions{Against: against})
+		if err != nil || !slices.Equal(again.Curve.Points, c.Points) {
+			t.Errorf("%d: %v, then %v, error %v", against, c.Points, again.Curve.Points, err)
 		}
 		for _, p := range c.Points {
 			if p.X == c.Present && p.Top != c.PresentTop || p.State == driver.StateNone && p.Top > 9 {

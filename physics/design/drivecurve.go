@@ -1,9 +1,11 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
+	"reflect"
 	"slices"
 
 	"coilwright/physics/driver"
@@ -38,7 +40,8 @@ const (
 	leastCoupled  = 0.001 // of the most
 )
 
-// curve fills the curve of x, every fourth point first.
+// curve fills the curve of x, every fourth point first, or takes the last one
+// if only what it is drawn against has changed.
 func (v *drive) curve(x driver.Exciter) error {
 	c := &DriveCurve{Against: v.options.Against, PresentTop: v.Running.TopCrest}
 	var set func(x *driver.Exciter, value float64) (bool, error)
@@ -82,31 +85,97 @@ func (v *drive) curve(x driver.Exciter) error {
 			}
 		}
 	}
-	c.add(c.Present, DrivePoint{c.Present, c.PresentTop, v.Running.State})
-	for i, at := range coarseFirst(len(points)) {
-		value := points[at]
-		y := x
-		possible, err := set(&y, value)
-		if err != nil {
-			return err
-		}
-		if possible && value != c.Present {
-			point, err := v.point(y, value)
+	key := v.curveKey(c, x)
+	if kept, ok := v.keptCurve(key); ok {
+		c.Points, c.Unsettled = slices.Clone(kept.Points), kept.Unsettled
+		c.add(DrivePoint{c.Present, c.PresentTop, v.Running.State})
+		v.Curve = c
+		return nil
+	}
+	var swept DriveCurve // without the mark
+	passes := coarseFirst(len(points))
+	for i, pass := range passes {
+		for _, at := range pass {
+			y := x
+			possible, err := set(&y, points[at])
+			if err != nil {
+				return err
+			}
+			if !possible {
+				continue
+			}
+			point, err := v.point(y, points[at])
 			switch {
 			case errors.Is(err, driver.ErrNotSettled):
-				c.Unsettled++
+				swept.Unsettled++
 			case err != nil:
 				return err
 			default:
-				c.add(value, point)
+				swept.add(point)
 			}
 		}
 		shown := *c
-		shown.Points = slices.Clone(c.Points)
+		shown.Points, shown.Unsettled = slices.Clone(swept.Points), swept.Unsettled
+		shown.add(DrivePoint{c.Present, c.PresentTop, v.Running.State})
 		v.Curve = &shown
-		v.progress(shareDetuned + (1-shareDetuned)*float64(i+1)/float64(len(points)))
+		if i+1 < len(passes) {
+			v.progress(shareDetuned + (1-shareDetuned)*float64(i+1)/float64(len(passes)))
+		}
 	}
+	v.keepCurve(key, swept)
 	return nil
+}
+
+// curveKey is what an exciter's curve depends on: the circuit but for what is
+// varied, and the range.
+type curveKey struct {
+	exciter  driver.Exciter
+	shape    Design // of a curve against turns
+	against  DriveVariation
+	from, to float64
+}
+
+func (v *drive) curveKey(c *DriveCurve, x driver.Exciter) curveKey {
+	k := curveKey{exciter: x, against: c.Against, from: c.From, to: c.To}
+	k.exciter.Thermal = driver.Thermal{}
+	switch c.Against {
+	case AgainstSupply:
+		k.exciter.Supply = 0
+	case AgainstCoupling:
+		k.exciter.Primary.Coupling = 0
+	case AgainstBaseResistor:
+		k.exciter.BaseResistor = 0
+	case AgainstPrimaryTurns:
+		k.exciter.Coil, k.exciter.Primary = driver.Coil{}, driver.Primary{}
+		k.shape = v.shape.design
+		k.shape.Driver, k.shape.Measurements = Driver{}, nil
+		if k.shape.Primary.TapTurns > 0 {
+			k.shape.Primary.TapTurns = 1
+		} else {
+			k.shape.Primary.Turns = 0
+		}
+	}
+	return k
+}
+
+// driveCache keeps the last curve: a change of what it is drawn against moves
+// its mark alone.
+type driveCache struct {
+	of    curveKey
+	curve *DriveCurve // nil: none yet
+}
+
+func (v *drive) keptCurve(key curveKey) (DriveCurve, bool) {
+	if v.shape == nil || v.shape.solver.drives.curve == nil || !reflect.DeepEqual(v.shape.solver.drives.of, key) {
+		return DriveCurve{}, false
+	}
+	return *v.shape.solver.drives.curve, true
+}
+
+func (v *drive) keepCurve(key curveKey, c DriveCurve) {
+	if v.shape != nil {
+		v.shape.solver.drives = driveCache{key, &c}
+	}
 }
 
 // point settles one exciter of a curve; one that does not grow has no voltage.
@@ -122,34 +191,28 @@ func (v *drive) point(x driver.Exciter, value float64) (DrivePoint, error) {
 	return DrivePoint{value, r.TopCrest, r.State}, err
 }
 
-// add puts a point in its place.
-func (c *DriveCurve) add(value float64, p DrivePoint) {
-	at, there := slices.BinarySearchFunc(c.Points, value, func(p DrivePoint, x float64) int {
-		switch {
-		case p.X < x:
-			return -1
-		case p.X > x:
-			return 1
-		}
-		return 0
-	})
+// add puts a point in its place, unless one is there.
+func (c *DriveCurve) add(p DrivePoint) {
+	at, there := slices.BinarySearchFunc(c.Points, p.X, func(q DrivePoint, x float64) int { return cmp.Compare(q.X, x) })
 	if !there {
 		c.Points = slices.Insert(c.Points, at, p)
 	}
 }
 
-// coarseFirst returns the numbers below n, every fourth one first, then those
+// coarseFirst returns the numbers below n in passes: every fourth one, then those
 // between.
-func coarseFirst(n int) []int {
-	order := make([]int, 0, n)
+func coarseFirst(n int) [][]int {
+	var passes [][]int
 	for _, stride := range []int{4, 2, 1} {
+		var pass []int
 		for i := 0; i < n; i += stride {
 			if stride == 4 || i%(2*stride) != 0 {
-				order = append(order, i)
+				pass = append(pass, i)
 			}
 		}
+		passes = append(passes, pass)
 	}
-	return order
+	return passes
 }
 
 // turnsInUse returns the turns of the primary in use, and the least and most

@@ -18,6 +18,7 @@ type Solver struct {
 	band      bandCache
 	loss      lossCache
 	beside    *Solver // for designs beside the one at hand; nil: none yet
+	drives    driveCache
 }
 
 // NewSolver returns a solver that has kept nothing yet.
