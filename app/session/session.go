@@ -28,11 +28,13 @@ type Session struct {
 	history history
 	file    file
 	worker  *worker
+	drives  *drives
 	keeper  *keeper
 	watch   *watch
 
 	changed      []func()
 	resulted     []func(Result)
+	driven       []func(DriveResult)
 	fileChanged  []func()
 	keepFailures []func(error)
 }
@@ -51,6 +53,9 @@ type Options struct {
 	// [Session.Redraw]; what it returns comes back in [Result.Drawn]. It may
 	// stop early when the context is done: its value is then thrown away.
 	Draw func(context.Context, *Result) any
+
+	// DrawDrive draws what a driver does, beside Draw; see [DriveResult.Drawn].
+	DrawDrive func(context.Context, *DriveResult) any
 
 	// Now is the clock behind [Result.Elapsed]; nil: time.Now.
 	Now func() time.Time
@@ -90,6 +95,10 @@ type Result struct {
 	// cannot be built has no report, but curves that say where it could be.
 	CurvesErr error
 
+	// Drive is what the driver does, once that is known; Report then has its
+	// keys. Nil: not yet, or there is none.
+	Drive *design.Drive
+
 	Drawn   any           // what Options.Draw returned
 	Number  uint64        // rises with every solve asked for; a redraw keeps it
 	Elapsed time.Duration // from asking to ready
@@ -112,6 +121,9 @@ func New(opts Options) *Session {
 	}
 	s := &Session{opts: opts}
 	s.worker = newWorker(opts, solveWith(design.NewSolver()), s.show)
+	s.drives = newDrives(opts, design.NewSolver().Drive, s.showDrive)
+	s.drives.settled = s.worker.merge
+	s.worker.drives = s.drives
 	s.keeper = newKeeper(opts, s.keepFailed)
 	s.watch = newWatch(opts, s.fileSeen)
 	return s
@@ -133,6 +145,37 @@ func (s *Session) SetCurveOptions(options design.CurveOptions) {
 	s.solve()
 }
 
+// DriveOptions returns what the user picked about the driver's figures.
+func (s *Session) DriveOptions() design.DriveOptions {
+	s.drives.mu.Lock()
+	defer s.drives.mu.Unlock()
+	return s.drives.options
+}
+
+// SetDriveAgainst solves the driver again with another curve. It is no step of the
+// history and does not mark the design as modified.
+func (s *Session) SetDriveAgainst(against design.DriveVariation) {
+	s.drives.again(func() bool {
+		changed := s.drives.options.Against != against
+		s.drives.options.Against = against
+		return changed
+	})
+}
+
+// WatchDrive says whether somebody looks at the driver. While nobody does, only
+// what is in the report is solved, and nothing at all in a synchronous session.
+func (s *Session) WatchDrive(watched bool) {
+	s.drives.again(func() bool {
+		changed := s.drives.shown != watched
+		s.drives.shown = watched
+		return changed && watched
+	})
+}
+
+// RedrawDrive draws the driver's last result again, as [Session.Redraw] does the
+// coil's.
+func (s *Session) RedrawDrive() { s.drives.redraw() }
+
 // Redraw draws the last result again without solving it, because sizes or the
 // theme changed. Before the first result it does nothing.
 func (s *Session) Redraw() { s.worker.redraw() }
@@ -147,6 +190,10 @@ func (s *Session) OnChange(listener func()) { s.changed = append(s.changed, list
 // follow the hand and may be one solve behind it.
 func (s *Session) OnResult(listener func(Result)) { s.resulted = append(s.resulted, listener) }
 
+// OnDrive adds a listener that is called with every answer about the driver, in
+// order. The last one is always that of the open design.
+func (s *Session) OnDrive(listener func(DriveResult)) { s.driven = append(s.driven, listener) }
+
 // Solving reports whether the result of the open design is still to come.
 func (s *Session) Solving() bool { return s.worker.solving() }
 
@@ -155,6 +202,7 @@ func (s *Session) Solving() bool { return s.worker.solving() }
 // wait for the worker, which may itself be waiting for this goroutine.
 func (s *Session) Close() {
 	s.worker.close()
+	s.drives.close()
 	s.watch.close()
 	s.keeper.close()
 }
@@ -184,6 +232,12 @@ func (s *Session) notify() {
 
 func (s *Session) show(r Result) {
 	for _, listener := range s.resulted {
+		listener(r)
+	}
+}
+
+func (s *Session) showDrive(r DriveResult) {
+	for _, listener := range s.driven {
 		listener(r)
 	}
 }

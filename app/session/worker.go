@@ -2,6 +2,7 @@ package session
 
 import (
 	"context"
+	"reflect"
 	"sync"
 	"time"
 
@@ -15,17 +16,36 @@ type solveFunc func(context.Context, *job) Result
 // solveWith returns the solveFunc of a solver, which must not be used
 // elsewhere: it is not shared between goroutines, and the worker runs one job
 // at a time.
+//
+// While only the driver changes, the coil is the same and its last full solution
+// is taken again.
 func solveWith(solver *design.Solver) solveFunc {
+	var kept *Result
+	var keptFor design.CurveOptions
 	return func(ctx context.Context, j *job) Result {
 		r := Result{Design: j.design, Problems: design.Check(j.design)}
+		if kept != nil && len(r.Problems) == 0 && keptFor == j.options && sameCoil(kept.Design, r.Design) {
+			r.Report, r.Curves = kept.Report, kept.Curves
+			return r
+		}
 		evaluate := solver.Evaluate
 		if j.quick {
 			evaluate = solver.Quick
 		}
 		r.Report, r.Err = evaluate(ctx, j.design)
 		r.Curves, r.CurvesErr = solver.Curves(ctx, j.design, j.options)
+		if !j.quick && r.Complete() && ctx.Err() == nil {
+			solved := r
+			kept, keptFor = &solved, j.options
+		}
 		return r
 	}
+}
+
+// sameCoil reports whether two designs differ in their drivers at most.
+func sameCoil(a, b design.Design) bool {
+	a.Driver, b.Driver = design.Driver{}, design.Driver{}
+	return reflect.DeepEqual(a, b)
 }
 
 // worker runs one job at a time beside the UI goroutine and keeps one more, the
@@ -34,6 +54,7 @@ type worker struct {
 	opts    Options
 	compute solveFunc
 	deliver func(Result) // on the UI goroutine
+	drives  *drives      // what goes on after a result; nil: nothing
 
 	mu      sync.Mutex
 	number  uint64 // of the newest solve asked for
@@ -68,6 +89,9 @@ func (w *worker) solve(d design.Design, options design.CurveOptions, follow, qui
 	w.number++
 	if !follow {
 		w.cancel()
+	}
+	if w.drives != nil {
+		w.drives.edited(quick)
 	}
 	w.start(&job{number: w.number, quick: quick, design: d, options: options, asked: w.opts.Now()})
 }
@@ -176,6 +200,24 @@ func (w *worker) run(ctx context.Context, j *job, last *Result) {
 		w.mu.Unlock()
 		if !stale {
 			w.deliver(r)
+			if w.drives != nil && !j.redraw {
+				w.drives.solve(r, j.quick)
+			}
 		}
 	})
+}
+
+// merge puts a driver's last answer into the result it belongs to, if that is
+// still the newest, and shows it.
+func (w *worker) merge(number uint64, d DriveResult) {
+	w.mu.Lock()
+	if w.last == nil || w.last.Number != number || w.number != number {
+		w.mu.Unlock()
+		return
+	}
+	merged := *w.last
+	merged.Report, merged.Drive = d.Report, &d.Drive
+	w.last = &merged
+	w.mu.Unlock()
+	w.redraw()
 }
