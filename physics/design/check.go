@@ -19,6 +19,7 @@ const (
 	CodeFormerWall    = "former_wall"    // thicker than the tube is wide
 	CodeBelowPlane    = "below_plane"    // reaches under the earthed plane or the board
 	CodeTap           = "tap_turns"      // a tap beyond the last turn
+	CodePrimaryBend   = "primary_bend"   // turns as narrow as their wire is thick
 	CodeCollision     = "collision"      // two parts in the same place
 	CodeCeiling       = "ceiling_height" // lower than the coil
 )
@@ -30,10 +31,10 @@ const (
 	// leastRingTurns is the fewest turns that can be closed to a ring.
 	leastRingTurns = 3
 
-	// ceilingGap is the least distance in m from the coil to the ceiling. A
-	// plate that touches the top would be a short, and one closer than this a
-	// spark.
-	ceilingGap = 1e-3
+	// plateGap is the least distance in m from the top load to an earthed plane
+	// under it, and from the coil to the ceiling. A plate that touches the top
+	// would be a short, and one closer than this a spark.
+	plateGap = 1e-3
 )
 
 // Check returns what keeps d from being built or computed, nil if nothing
@@ -143,6 +144,12 @@ func (c *checker) primary(d *Design, l *layout) {
 		c.refuse(CodePitch, "primary.pitch_m",
 			fmt.Sprintf("a pitch of %s is less than the wire is thick, %s", mm(p.pitch), mm(p.wire.overall)), p.wire.overall)
 	}
+	// A former thinner than the wire on it: nobody bends that. Common practice,
+	// no source.
+	if least := 2 * p.wire.overall; p.diameter < least*(1-slack) {
+		c.refuse(CodePrimaryBend, "primary.inner_diameter_m",
+			fmt.Sprintf("wire of %s does not bend to turns of %s: at least %s", mm(p.wire.overall), mm(p.diameter), mm(least)), least)
+	}
 	if p.turns > p.wound*(1+slack) {
 		c.refuse(CodeTap, "primary.tap_turns",
 			fmt.Sprintf("a tap at turn %g lies beyond the last turn, %g", p.turns, p.wound), p.wound)
@@ -166,11 +173,15 @@ func (c *checker) room(d *Design, l *layout) {
 				fmt.Sprintf("the lowest wire reaches %s: its centre must be at least %s up", below, mmUp(plane+part.radius)), plane+part.radius)
 		}
 	}
-	if d.TopLoad.Kind != NoTopLoad && l.top.centre-l.top.radius < plane-slack {
-		least := plane + l.top.radius - l.secondary.topEdge()
-		c.refuse(CodeBelowPlane, "top_load.height_m", fmt.Sprintf("the top load reaches %s", below), least)
+	if d.TopLoad.Kind != NoTopLoad && l.top.centre-l.top.radius < plane+plateGap-slack {
+		least := plane + plateGap + l.top.radius - l.secondary.topEdge()
+		text := fmt.Sprintf("the top load reaches %s", below)
+		if gap := l.top.centre - l.top.radius - plane; gap > 0 {
+			text = fmt.Sprintf("the top load comes within %s of what lies under it: it needs at least %s", mm(gap), mmUp(plateGap))
+		}
+		c.refuse(CodeBelowPlane, "top_load.height_m", text, least)
 	}
-	if least := l.topEdge() + ceilingGap; d.Room.CeilingHeight > 0 && d.Room.CeilingHeight < least*(1-slack) {
+	if least := l.topEdge() + plateGap; d.Room.CeilingHeight > 0 && d.Room.CeilingHeight < least*(1-slack) {
 		c.refuse(CodeCeiling, "room.ceiling_height_m",
 			fmt.Sprintf("a ceiling at %s does not clear the coil: it needs at least %s", mm(d.Room.CeilingHeight), mmUp(least)), least)
 	}
@@ -197,7 +208,7 @@ func (l *layout) topEdge() float64 {
 		edge = max(edge, l.top.topEdge())
 	}
 	if l.primary.kind != NoPrimary {
-		_, z := l.primary.at(l.primary.wound - 1)
+		_, z := l.primary.at(math.Ceil(l.primary.wound) - 1) // a part of a turn lies under a whole one's place
 		edge = max(edge, max(l.primary.base, z)+l.primary.wire.overall/2)
 	}
 	return edge

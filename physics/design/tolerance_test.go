@@ -278,7 +278,7 @@ func TestSlopeDownward(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	d.Room.CeilingHeight = l.topEdge() + ceilingGap
+	d.Room.CeilingHeight = l.topEdge() + plateGap
 	b, err := NewSolver().Band(context.Background(), d)
 	if err != nil {
 		t.Fatal(err)
