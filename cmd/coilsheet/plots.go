@@ -105,7 +105,7 @@ func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	footer := plotting.Footer{Name: d.Name, Date: time.Now(), Inputs: mainInputs(&d), Fingerprint: design.Fingerprint(d)}
+	footer := plotting.Footer{Name: d.Name, Date: time.Now(), Inputs: mainInputs(&d, si.Millimetre), Fingerprint: design.Fingerprint(d)}
 	footed := func(p *plot.Plot) plotting.Drawing { return plotting.Footed(plotting.Figure(p), footer, style) }
 	return []figure{
 		{"frequency", d.Name + ": frequency", footed(turns), plotting.TurnsTable(curves.Turns)},
@@ -114,9 +114,15 @@ func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 	}, nil
 }
 
-// mainInputs returns what a coil is made of, for the foot of a figure.
-func mainInputs(d *design.Design) []string {
-	length := func(v float64) string { return si.Format(v, si.Millimetre, si.Shortest) }
+// mainInputs returns what a coil is made of, for the foot of a figure, lengths in
+// a unit.
+func mainInputs(d *design.Design, unit si.Unit) []string {
+	length := func(v float64) string {
+		if unit == si.Inch {
+			return si.Format(v, unit, 4)
+		}
+		return si.Format(v, unit, si.Shortest)
+	}
 	turns := func(v float64) string { return si.FormatNumber(v, si.Shortest) + " turns" }
 	s := &d.Secondary
 	inputs := []string{turns(s.Turns) + " of " + s.Wire.Gauge + " on " + length(s.FormerDiameter)}

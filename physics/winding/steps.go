@@ -104,13 +104,11 @@ func (r rule) length(metres float64) string {
 	return si.Format(metres, r.unitFor(metres), digits)
 }
 
-// given writes a length that the design states, to a micrometre or a hundredth
-// of a thousandth of an inch and without zeros at the end.
+// given writes a length that the design states, to a micrometre or a thousandth
+// of an inch and without zeros at the end.
 func (r rule) given(metres float64) string {
-	unit, parts := r.unitFor(metres), 1e3
-	if unit == si.Inch || unit == si.Foot {
-		parts = 1e5
-	}
+	const parts = 1e3
+	unit := r.unitFor(metres)
 	return si.FormatOf(math.Round(unit.Of(metres)*parts)/parts, unit, si.Shortest)
 }
 
