@@ -1,0 +1,405 @@
+package plotting
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"coilwright/physics/design"
+	"coilwright/physics/driver"
+	"coilwright/physics/si"
+)
+
+// WaveformFigure draws the collector's voltage and, dashed, by the scale on the
+// right, the base's over two periods of an exciter's settled state. mosfet
+// names drain and gate instead.
+//
+// An error wraps [ErrNoCurve] or [ErrNotFinite].
+func WaveformFigure(wave []driver.Sample, mosfet bool, style Style) (*plot.Plot, error) {
+	collector, base := "collector", "base"
+	if mosfet {
+		collector, base = "drain", "gate"
+	}
+	t, high, low := make([]float64, len(wave)), make([]float64, len(wave)), make([]float64, len(wave))
+	for i, s := range wave {
+		t[i], high[i], low[i] = s.Time, s.Collector, s.Base
+	}
+	title := "Voltages at " + collector + " and " + base
+	if err := checkCurve(title, t, high, low); err != nil {
+		return nil, err
+	}
+	y := ticks{unit: si.Volt, count: usualTicks}
+	p := newPlot(style, title, "time ("+timeUnit(t[len(t)-1]).Symbol()+")", collector+" ("+si.Volt.Symbol()+")",
+		ticks{unit: timeUnit(t[len(t)-1]), count: usualTicks}, y)
+	p.X.Min, p.X.Max = t[0], t[len(t)-1]
+	p.Y.Min, p.Y.Max = y.outward(extremes(high))
+	scale := newSideScale(low, si.Volt, style)
+	f := &figure{style: style}
+	f.curves = append(f.curves,
+		style.mainCurve(t, high, false, collector),
+		style.secondCurve(t, scale.all(p, low), base+", right scale", base))
+	p.Add(f, scale)
+	return p, nil
+}
+
+// StartUpFigure draws how the crest of the top grows from the supply's rise until
+// it is settled.
+//
+// An error wraps [ErrNoCurve] or [ErrNotFinite].
+func StartUpFigure(r driver.Running, style Style) (*plot.Plot, error) {
+	var t, top []float64
+	for _, c := range r.Envelope {
+		if len(t) > 0 && c.Time <= t[len(t)-1] {
+			continue
+		}
+		t, top = append(t, c.Time), append(top, c.Top)
+	}
+	if err := checkCurve("start-up", t, top); err != nil {
+		return nil, err
+	}
+	if err := checkNumber("settling time", r.SettlingTime); err != nil {
+		return nil, err
+	}
+	_, most := extremes(top)
+	unit := voltUnit(most)
+	y := ticks{unit: unit, count: usualTicks}
+	p := newPlot(style, "Start-up", "time after switching on ("+timeUnit(t[len(t)-1]).Symbol()+")", "crest of the top ("+unit.Symbol()+")",
+		ticks{unit: timeUnit(t[len(t)-1]), count: usualTicks}, y)
+	p.X.Min, p.X.Max = 0, t[len(t)-1]
+	p.Y.Min, p.Y.Max = y.outward(0, math.Max(most, 1e-3))
+	f := &figure{style: style}
+	f.curves = append(f.curves, style.onlyCurve(t, top))
+	if r.State != driver.StateNone && r.SettlingTime > 0 && r.SettlingTime < p.X.Max {
+		text := si.Format(r.SettlingTime, timeUnit(r.SettlingTime), 2)
+		f.guides = append(f.guides, guide{x0: r.SettlingTime, y0: p.Y.Min, x1: r.SettlingTime, y1: p.Y.Max,
+			width: style.GuideWidth, color: style.Target, dash: style.targetDash()})
+		f.notes = append(f.notes, note{texts: []string{"settled after " + text, "settled\nafter\n" + text, text}, font: sans(style.LabelSize), color: style.Target,
+			places: alongUpright(r.SettlingTime, p.Y.Min, p.Y.Max), must: true})
+	}
+	p.Add(f)
+	return p, nil
+}
+
+// driveAxes are the words of the axes of an exciter's curve.
+var driveAxes = map[design.DriveVariation]struct{ title, axis string }{
+	design.AgainstSupply:       {"Top voltage against supply", "supply (V)"},
+	design.AgainstCoupling:     {"Top voltage against coupling", "coupling coefficient"},
+	design.AgainstBaseResistor: {"Top voltage against base resistor", "base resistor (Ω)"},
+	design.AgainstPrimaryTurns: {"Top voltage against turns of the primary", "turns of the primary"},
+}
+
+// DriveFigure draws the settled top voltage of an exciter against what it was
+// swept over, shades where it does not come to full output and marks the
+// present design.
+//
+// An error wraps [ErrNoCurve] or [ErrNotFinite].
+func DriveFigure(curve design.DriveCurve, style Style) (*plot.Plot, error) {
+	words, ok := driveAxes[curve.Against]
+	if !ok {
+		return nil, fmt.Errorf("%w: nothing is drawn against %d", ErrNoCurve, curve.Against)
+	}
+	x, top := make([]float64, len(curve.Points)), make([]float64, len(curve.Points))
+	for i, point := range curve.Points {
+		x[i], top[i] = point.X, point.Top
+	}
+	if err := checkCurve(words.title, x, top); err != nil {
+		return nil, err
+	}
+	for _, n := range []namedNumber{{"present value", curve.Present}, {"present top voltage", curve.PresentTop}} {
+		if err := checkNumber(n.name, n.value); err != nil {
+			return nil, err
+		}
+	}
+	_, most := extremes(top)
+	unit := voltUnit(most)
+	y := ticks{unit: unit, count: usualTicks}
+	p := newPlot(style, words.title, words.axis, "crest of the top ("+unit.Symbol()+")",
+		ticks{unit: si.Plain, count: usualTicks, whole: curve.Against == design.AgainstPrimaryTurns}, y)
+	p.X.Min, p.X.Max = x[0], x[len(x)-1]
+	p.Y.Min, p.Y.Max = y.outward(0, 1.08*math.Max(most, 1e-3)) // some air for the words
+	if curve.Against == design.AgainstBaseResistor {
+		p.X.Scale = plot.LogScale{}
+		p.X.Tick.Marker = ohmDecades{}
+	}
+	f := &figure{style: style}
+	f.silent(curve, p)
+	f.curves = append(f.curves, style.onlyCurve(x, top))
+	text := driveText(curve)
+	volts := si.Format(curve.PresentTop, unit, 3)
+	f.present(curve.Present, curve.PresentTop, p.Y.Min, text+" · "+volts, text+"\n"+volts, volts)
+	p.Add(f)
+	return p, nil
+}
+
+// silent shades the stretches in which an exciter stays short of full output;
+// their edges lie half-way between two points, on the axis as it is drawn.
+func (f *figure) silent(curve design.DriveCurve, p *plot.Plot) {
+	points := curve.Points
+	between := func(a, b float64) float64 {
+		if curve.Against == design.AgainstBaseResistor {
+			return math.Sqrt(a * b)
+		}
+		return (a + b) / 2
+	}
+	for i := 0; i < len(points); i++ {
+		if points[i].State == driver.StateFull {
+			continue
+		}
+		a := area{from: p.X.Min, to: p.X.Max, color: f.style.Shade}
+		if i > 0 {
+			a.from = between(points[i-1].X, points[i].X)
+		}
+		weak := false
+		for i < len(points) && points[i].State != driver.StateFull {
+			weak = weak || points[i].State == driver.StateWeak
+			i++
+		}
+		if i < len(points) {
+			a.to = between(points[i-1].X, points[i].X)
+		}
+		f.areas = append(f.areas, a)
+		for _, edge := range []float64{a.from, a.to} {
+			if edge > p.X.Min && edge < p.X.Max {
+				f.guides = append(f.guides, guide{x0: edge, y0: p.Y.Min, x1: edge, y1: p.Y.Max,
+					width: f.style.ThinWidth, color: f.style.Warning, dash: f.style.limitDash()})
+			}
+		}
+		texts := []string{"does not start", "does\nnot start", "does\nnot\nstart"}
+		if weak {
+			texts = []string{"weak or does not start", "weak or does\nnot start", "weak", "weak"}
+		}
+		f.notes = append(f.notes, note{texts: texts, font: sans(f.style.LabelSize), color: f.style.Warning,
+			places: inside(a), elsewhere: alongUpright(math.Min(a.to, p.X.Max), p.Y.Min, p.Y.Max)})
+	}
+}
+
+// driveText words the present value of what is swept.
+func driveText(curve design.DriveCurve) string {
+	switch curve.Against {
+	case design.AgainstSupply:
+		return si.Format(curve.Present, si.Volt, 3)
+	case design.AgainstCoupling:
+		return "k " + si.FormatNumber(curve.Present, 3)
+	case design.AgainstBaseResistor:
+		return si.Format(curve.Present, ohmUnit(curve.Present), 3)
+	}
+	return turnsText(curve.Present)
+}
+
+// BridgeFigure draws the top voltage that a half bridge reaches and, dashed, by
+// the scale on the right, the crest of its current against frequency, and marks
+// where it works. source is the crest of the source's fundamental in V.
+//
+// An error wraps [ErrNoCurve] or [ErrNotFinite].
+func BridgeFigure(sweep []driver.Response, present driver.Driven, source float64, style Style) (*plot.Plot, error) {
+	x, top, current := make([]float64, len(sweep)), make([]float64, len(sweep)), make([]float64, len(sweep))
+	for i, r := range sweep {
+		x[i], top[i], current[i] = r.Frequency, r.Gain()*source, math.Hypot(real(r.Input), imag(r.Input))*source
+	}
+	if err := checkCurve("top voltage against frequency", x, top, current); err != nil {
+		return nil, err
+	}
+	for _, n := range []namedNumber{{"present frequency", present.Frequency}, {"present top voltage", present.TopCrest}} {
+		if err := checkNumber(n.name, n.value); err != nil {
+			return nil, err
+		}
+	}
+	for _, h := range present.Humps { // sharp ones may lie between two points
+		x, top, current = peaked(x, top, current, h, source)
+	}
+	_, most := extremes(top)
+	unit := voltUnit(most)
+	y := ticks{unit: unit, count: usualTicks}
+	hertz := frequencyUnit(x[0])
+	p := newPlot(style, "Top voltage and current against frequency", "frequency ("+hertz.Symbol()+")", "crest of the top ("+unit.Symbol()+")",
+		ticks{unit: hertz, count: usualTicks}, y)
+	p.X.Min, p.X.Max = x[0], x[len(x)-1]
+	p.Y.Min, p.Y.Max = y.outward(0, 1.08*most)
+	scale := newSideScale(append([]float64{0}, current...), ampereUnit(current), style)
+	f := &figure{style: style}
+	f.curves = append(f.curves,
+		style.mainCurve(x, top, false, "top"),
+		style.secondCurve(x, scale.all(p, current), "current, right scale", "current"))
+	if present.Frequency >= p.X.Min && present.Frequency <= p.X.Max {
+		text, volts := si.Format(present.Frequency, hertz, 4), si.Format(present.TopCrest, unit, 3)
+		f.present(present.Frequency, present.TopCrest, p.Y.Min, text+" · "+volts, text+"\n"+volts, volts)
+	}
+	p.Add(f, scale)
+	return p, nil
+}
+
+// peaked puts a maximum into the columns of a sweep; its current is that of the
+// line between its neighbours.
+func peaked(x, top, current []float64, h driver.Hump, source float64) (xs, tops, currents []float64) {
+	for i := 1; i < len(x); i++ {
+		if x[i-1] < h.Frequency && h.Frequency < x[i] {
+			share := (h.Frequency - x[i-1]) / (x[i] - x[i-1])
+			return insert(x, i, h.Frequency), insert(top, i, h.Gain*source), insert(current, i, current[i-1]+share*(current[i]-current[i-1]))
+		}
+	}
+	return x, top, current
+}
+
+// EnergyFigure draws how the energy of a charged tank passes to the coil and back
+// after its gap has fired: the share that is in the tank and the primary and,
+// dashed, that in the coil, until the peak is well past.
+//
+// An error wraps [ErrNoCurve] or [ErrNotFinite].
+func EnergyFigure(d driver.Discharge, style Style) (*plot.Plot, error) {
+	var t, tank, coil []float64
+	for i, s := range d.Samples {
+		t = append(t, float64(i)*d.SamplePeriod)
+		tank = append(tank, s.PrimaryEnergy/d.TankEnergy)
+		coil = append(coil, s.CoilEnergy/d.TankEnergy)
+	}
+	if err := checkCurve("energy", t, tank, coil); err != nil {
+		return nil, err
+	}
+	for _, n := range []namedNumber{{"time of the peak", d.PeakTime}, {"share of energy", d.EnergyShare}} {
+		if err := checkNumber(n.name, n.value); err != nil {
+			return nil, err
+		}
+	}
+	unit := timeUnit(t[len(t)-1])
+	y := ticks{unit: si.Percent, count: usualTicks}
+	p := newPlot(style, "Energy after the spark", "time ("+unit.Symbol()+")", "share of the tank's energy (%)",
+		ticks{unit: unit, count: usualTicks}, y)
+	p.X.Min, p.X.Max = t[0], t[len(t)-1]
+	p.Y.Min, p.Y.Max = 0, 1.2 // some air for the words
+	f := &figure{style: style}
+	f.curves = append(f.curves,
+		style.mainCurve(t, tank, false, "tank and primary", "tank"),
+		style.secondCurve(t, coil, "coil"))
+	share := si.Format(d.EnergyShare, si.Percent, 3)
+	f.present(d.PeakTime, d.EnergyShare, 0, share+" at the peak", share)
+	p.Add(f)
+	return p, nil
+}
+
+// Units of axes by the size of what is on them.
+func timeUnit(most float64) si.Unit {
+	switch {
+	case most < 2e-6:
+		return si.Nanosecond
+	case most < 2e-3:
+		return si.Microsecond
+	}
+	return si.Millisecond
+}
+
+func voltUnit(most float64) si.Unit {
+	if most < 2e3 {
+		return si.Volt
+	}
+	return si.Kilovolt
+}
+
+func ampereUnit(currents []float64) si.Unit {
+	if _, most := extremes(currents); most < 1 {
+		return si.Milliampere
+	}
+	return si.Ampere
+}
+
+func ohmUnit(ohms float64) si.Unit {
+	switch {
+	case ohms < 1e3:
+		return si.Ohm
+	case ohms < 1e6:
+		return si.Kiloohm
+	}
+	return si.Megaohm
+}
+
+// ohmDecades places ticks at the powers of ten of a resistance.
+type ohmDecades struct{}
+
+// Ticks implements [plot.Ticker].
+func (ohmDecades) Ticks(lo, hi float64) (out []plot.Tick) {
+	const slack = 1e-9
+	for e := math.Ceil(math.Log10(lo) - slack); e <= math.Log10(hi)+slack; e++ {
+		ohms := math.Pow(10, e)
+		label := number(ohms, 0)
+		switch {
+		case ohms >= 1e6:
+			label = number(ohms/1e6, 0) + "M"
+		case ohms >= 1e3:
+			label = number(ohms/1e3, 0) + "k"
+		}
+		out = append(out, plot.Tick{Value: ohms, Label: label})
+	}
+	return out
+}
+
+// sideScale is a scale on the right of the frame for the second curve, in its
+// colour, with few labels.
+type sideScale struct {
+	style    Style
+	unit     si.Unit
+	from, to float64
+}
+
+// newSideScale returns a scale that holds all values.
+func newSideScale(values []float64, unit si.Unit, style Style) sideScale {
+	lo, hi := extremes(values)
+	if hi-lo < 1e-9 {
+		lo, hi = lo-1e-3, hi+1e-3
+	}
+	const labels = 4
+	lo, hi = ticks{unit: unit, count: labels}.outward(lo, hi)
+	return sideScale{style, unit, lo, hi}
+}
+
+// all returns values as heights in the frame, as data of the plot.
+func (s sideScale) all(p *plot.Plot, values []float64) []float64 {
+	raised := make([]float64, len(values))
+	for i, v := range values {
+		raised[i] = p.Y.Min + (p.Y.Max-p.Y.Min)*(v-s.from)/(s.to-s.from)
+	}
+	return raised
+}
+
+func (s sideScale) gap() vg.Length { return 0.5 * s.style.TickSize }
+
+// labels are the ticks with their unit on the last.
+func (s sideScale) labels(count int) []plot.Tick {
+	list := ticks{unit: s.unit, count: count}.Ticks(s.from, s.to)
+	if len(list) > 0 {
+		list[len(list)-1].Label += " " + s.unit.Symbol()
+	}
+	return list
+}
+
+// Plot implements [plot.Plotter].
+func (s sideScale) Plot(c draw.Canvas, _ *plot.Plot) {
+	count := 2
+	if c.Max.Y-c.Min.Y > roomyFrame*s.style.TickSize {
+		count = 4
+	}
+	for _, tick := range s.labels(count) {
+		y := c.Min.Y + (c.Max.Y-c.Min.Y)*vg.Length((tick.Value-s.from)/(s.to-s.from))
+		strokeLine(c, []vg.Point{{X: c.Max.X, Y: y}, {X: c.Max.X + 0.6*s.gap(), Y: y}}, s.style.ThinWidth, s.color(), nil)
+		text := newBlock(tick.Label, sans(s.style.TickSize))
+		c.SetColor(s.color())
+		text.draw(c, vg.Point{X: c.Max.X + s.gap(), Y: y - text.size().Y/2}, 0)
+	}
+}
+
+func (s sideScale) color() color.Color { return s.style.Second }
+
+// GlyphBoxes implements [plot.GlyphBoxer]: the frame leaves room for the labels.
+func (s sideScale) GlyphBoxes(*plot.Plot) []plot.GlyphBox {
+	var size vg.Point
+	for _, count := range []int{2, 4} {
+		for _, tick := range s.labels(count) {
+			own := newBlock(tick.Label, sans(s.style.TickSize)).size()
+			size.X, size.Y = max(size.X, own.X), max(size.Y, own.Y)
+		}
+	}
+	box := vg.Rectangle{Min: vg.Point{X: s.gap(), Y: -size.Y / 2}, Max: vg.Point{X: s.gap() + size.X, Y: size.Y / 2}}
+	return []plot.GlyphBox{{X: 1, Y: 0, Rectangle: box}, {X: 1, Y: 1, Rectangle: box}}
+}
