@@ -42,7 +42,7 @@ func solve(t *testing.T, c *resonance.Coil) (*resonance.Modes, *resonance.Field)
 
 // A rod on a ball against boundary elements of both together.
 func TestRodMeetsBoundaryElements(t *testing.T) {
-	for _, test := range []struct{ length, radius float64 }{{0.03, 0.0005}, {0.01, 0.001}, {0.06, 0.002}} {
+	for _, test := range []struct{ length, radius float64 }{{0.03, 0.0005}, {0.01, 0.001}} {
 		c := ballCoil(t)
 		foot := c.TopHeight + 0.02
 		c.Rod = &resonance.Lead{Radius: test.radius, WireRadius: test.radius, Bottom: foot, Length: test.length}
@@ -58,7 +58,7 @@ func TestRodMeetsBoundaryElements(t *testing.T) {
 			electrostatics.Line(b, 0.02+gap+b, b, tip-b),
 			electrostatics.Circle(0, tip-b, b, 0, math.Pi/2),
 		}
-		system, err := electrostatics.NewSystem([]electrostatics.Conductor{electrostatics.SphereConductor(0, 0.02), rod}, nil, electrostatics.Refinement{Order: 8, Panels: 3, Gap: 2})
+		system, err := electrostatics.NewSystem([]electrostatics.Conductor{electrostatics.SphereConductor(0, 0.02), rod}, nil, electrostatics.Refinement{Order: 6, Panels: 2, Gap: 2})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -101,7 +101,7 @@ func TestLeadMeetsBoundaryElements(t *testing.T) {
 		electrostatics.Line(radius, -0.02-length+radius, radius, -0.02-gap-radius),
 		electrostatics.Circle(0, -0.02-gap-radius, radius, 0, math.Pi/2),
 	}
-	system, err := electrostatics.NewSystem([]electrostatics.Conductor{electrostatics.SphereConductor(0, 0.02), wire}, nil, electrostatics.Refinement{Order: 8, Panels: 3, Gap: 2})
+	system, err := electrostatics.NewSystem([]electrostatics.Conductor{electrostatics.SphereConductor(0, 0.02), wire}, nil, electrostatics.Refinement{Order: 6, Panels: 2, Gap: 2})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,11 +128,11 @@ func TestLeadMeetsBoundaryElements(t *testing.T) {
 	if compared < 5 {
 		t.Errorf("only %d places compared", compared)
 	}
-	bare, err := Lead(c, f, 1, radius)
+	bare, _, err := Lead(c, f, 1, radius)
 	if err != nil {
 		t.Fatal(err)
 	}
-	sleeved, err := Lead(c, f, 1, 3*radius)
+	sleeved, _, err := Lead(c, f, 1, 3*radius)
 	if err != nil || !(sleeved < 0.35*bare) {
 		t.Errorf("field on a sleeve three times as thick: %g 1/m, %v, want a third of %g", sleeved, err, bare)
 	}
@@ -181,19 +181,25 @@ func TestValidationPrimaryAndFirstTurn(t *testing.T) {
 		nodes := system.Nodes() / system.Panels()
 		for p := range system.Panels() {
 			_, _, wire := system.Node(p * nodes)
-			for i := range 9 {
-				g := math.Abs(system.Gradient(solution.Charge, p, float64(i)/8))
+			for i := range 65 {
+				g := math.Abs(system.Gradient(solution.Charge, p, float64(i)/64))
 				switch {
 				case wire == 0:
+					if _, z := system.At(p, float64(i)/64); z/c.Winding.WireRadius > facing {
+						continue // in the gap to the turn above
+					}
 					wantFirst = math.Max(wantFirst, g)
 				case wire >= turns:
 					wantPrimary = math.Max(wantPrimary, g)
 				}
 			}
 		}
-		primary, err := Primary(c, m, f)
+		primary, turn, err := Primary(c, m, f)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if test.loops[turn].Radius > test.loops[0].Radius || test.loops[turn].Height < test.loops[0].Height {
+			t.Errorf("%s: largest on turn %d, want the inner or upper one, nearest to the top", test.name, turn)
 		}
 		var end EndWire
 		first, err := end.First(c, m)

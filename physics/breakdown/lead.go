@@ -33,7 +33,7 @@ func SleevedRadius(wire, sleeve float64) (float64, error) {
 }
 
 // Lead returns the largest field in V/m at the surface of the lead from winding to top
-// load of a solved coil, per volt of the top. surface is the radius in m at which the
+// load of a solved coil, per volt of the top, and its height in m. surface is the radius in m at which the
 // air begins: of the wire, or of its sleeve, for which [SleevedRadius] is the wire
 // radius of the coil's lead.
 //
@@ -44,38 +44,38 @@ func SleevedRadius(wire, sleeve float64) (float64, error) {
 // Without a lead, or with one of no length, the answer is 0. The lead's ends, where it
 // is soldered, are left out to the length of a wire's diameter: there it hides in what
 // it is soldered to.
-func Lead(c *resonance.Coil, f *resonance.Field, topVoltage, surface float64) (float64, error) {
+func Lead(c *resonance.Coil, f *resonance.Field, topVoltage, surface float64) (gradient, height float64, err error) {
 	l := c.TopLead
 	if l == nil || c.Top == nil {
-		return 0, nil
+		return 0, 0, nil
 	}
 	if !positive(surface) || surface < l.WireRadius*(1-1e-9) {
-		return 0, fmt.Errorf("%w: surface of radius %g m round a lead of radius %g m", ErrRange, surface, l.WireRadius)
+		return 0, 0, fmt.Errorf("%w: surface of radius %g m round a lead of radius %g m", ErrRange, surface, l.WireRadius)
 	}
-	line, err := lineCharge(l, f.Without(resonance.OfTopLead), topVoltage, leadPieces)
-	if err != nil {
-		return 0, err
-	}
-	most := 0.0
-	h := l.Length / leadPieces
 	outside := f.Without(resonance.OfTopLead)
+	line, err := lineCharge(l, outside, topVoltage, leadPieces)
+	if err != nil {
+		return 0, 0, err
+	}
+	h := l.Length / leadPieces
+	end := 2 * surface
+	if 2*end > l.Length {
+		end = l.Length / 3 // shorter than a few diameters: its middle
+	}
 	for k, q := range line {
 		at := h * (float64(k) + 0.5)
-		if at < 2*surface || at > l.Length-2*surface {
+		if at < end || at > l.Length-end {
 			continue
 		}
 		_, across, _ := outside.At(l.Radius, l.Bottom+at)
 		if l.Radius <= l.WireRadius {
 			across = 0 // on the axis
 		}
-		most = math.Max(most, math.Abs(q)/(2*math.Pi*si.Epsilon0*surface)+2*math.Abs(across))
-	}
-	if most == 0 { // shorter than it is thick: all of it is end
-		for _, q := range line {
-			most = math.Max(most, math.Abs(q)/(2*math.Pi*si.Epsilon0*surface))
+		if g := math.Abs(q)/(2*math.Pi*si.Epsilon0*surface) + 2*math.Abs(across); g > gradient {
+			gradient, height = g, l.Bottom+at
 		}
 	}
-	return most, nil
+	return gradient, height, nil
 }
 
 // lineCharge returns the charge in C/m on equal pieces of a straight wire at the given

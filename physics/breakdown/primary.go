@@ -10,14 +10,14 @@ import (
 )
 
 // Primary returns the largest surface gradient in V/m on the turns of the primary of
-// a solved coil, per volt of its top. The primary is at zero; what its driver puts
+// a solved coil, per volt of its top, and which turn has it. The primary is at zero; what its driver puts
 // on it, some volts to some hundreds, is not in it.
 //
 // The turns are a plane row of round wires, see [Row], in the field of all else; of
 // more than rowWires turns the nearest to either end are looked at. Bare metal is
 // meant, as in [EndWire]. Against boundary elements round every wire it errs by at
 // most 5 %. Without a primary the gradient is 0.
-func Primary(c *resonance.Coil, m *resonance.Modes, f *resonance.Field) (float64, error) {
+func Primary(c *resonance.Coil, m *resonance.Modes, f *resonance.Field) (gradient float64, turn int, err error) {
 	var charge []float64
 	for _, r := range m.Rings {
 		if r.Of == resonance.OfPrimary {
@@ -26,35 +26,38 @@ func Primary(c *resonance.Coil, m *resonance.Modes, f *resonance.Field) (float64
 	}
 	loops := c.Primary
 	if len(charge) != len(loops) {
-		return 0, fmt.Errorf("%w: modes of another coil", ErrRange)
+		return 0, 0, fmt.Errorf("%w: modes of another coil", ErrRange)
 	}
 	outside := f.Without(resonance.OfPrimary)
-	most := 0.0
 	for _, end := range []bool{false, true} {
 		n := min(rowWires, len(loops))
 		row, q := make([]inductance.Loop, n), make([]float64, n)
-		for k := range n {
-			i := len(loops) - n + k
+		at := func(k int) int { // from the inside of the row to its end
 			if end {
-				i = n - 1 - k
+				return n - 1 - k
 			}
-			row[k], q[k] = loops[i], charge[i]
+			return len(loops) - n + k
 		}
-		g, err := rowGradient(row, q, outside)
+		for k := range n {
+			row[k], q[k] = loops[at(k)], charge[at(k)]
+		}
+		g, k, err := rowGradient(row, q, outside)
 		if err != nil {
-			return 0, err
+			return 0, 0, err
 		}
-		most = math.Max(most, g)
+		if g > gradient {
+			gradient, turn = g, at(k)
+		}
 	}
-	return most, nil
+	return gradient, turn, nil
 }
 
 // rowGradient returns the largest gradient on the last turns of a row of loops with
-// the given charges in a field.
-func rowGradient(loops []inductance.Loop, charge []float64, outside *resonance.Field) (float64, error) {
+// the given charges in a field, and which of them has it.
+func rowGradient(loops []inductance.Loop, charge []float64, outside *resonance.Field) (gradient float64, turn int, err error) {
 	n := len(loops)
 	if n == 0 {
-		return 0, nil
+		return 0, 0, nil
 	}
 	wire := loops[0].WireRadius
 	pitch, cos, sin := 4*wire, 0.0, 1.0
@@ -82,11 +85,12 @@ func rowGradient(loops []inductance.Loop, charge []float64, outside *resonance.F
 	}
 	var row Row
 	if err := row.Solve(wire, pitch, line, along, across); err != nil {
-		return 0, err
+		return 0, 0, err
 	}
-	most := 0.0
 	for i := max(0, n-resolved); i < n; i++ {
-		most = math.Max(most, row.GradientOf(i, wire, line[i]))
+		if g := row.GradientOf(i, wire, line[i]); g > gradient {
+			gradient, turn = g, i
+		}
 	}
-	return most, nil
+	return gradient, turn, nil
 }

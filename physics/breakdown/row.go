@@ -42,7 +42,7 @@ const (
 	resolved  = 6
 	farOrders = 2
 
-	roundWire = 48 // points at which the gradient is looked at
+	roundWire = 180 // points at which the gradient is looked at
 )
 
 // Solve finds the charge round wires of the given radius and pitch, in m, one
@@ -146,8 +146,16 @@ func (r *Row) factor(ratio float64, wires int) error {
 	return nil
 }
 
+// narrowGap is the wire's radius over the pitch from which the faces of neighbouring
+// wires are left out: gaps narrower than a radius. What they bear is no matter of
+// glow but of Paschen's law, and in a close winding the gap is full of enamel.
+const (
+	narrowGap = 1.0 / 3
+	facing    = 0.5 // cosine of the angle from the row up to which a face faces the next wire
+)
+
 // Gradient returns the largest surface gradient in V/m on the last wire of the row
-// solved last, for its radius in m and charge in C/m.
+// solved last, for its radius in m and charge in C/m, faces in narrow gaps left out.
 func (r *Row) Gradient(radius, line float64) float64 {
 	return r.GradientOf(r.wires-1, radius, line)
 }
@@ -159,6 +167,9 @@ func (r *Row) GradientOf(wire int, radius, line float64) float64 {
 	most := 0.0
 	for p := range roundWire {
 		sin, cos := math.Sincos(2 * math.Pi * float64(p) / roundWire)
+		if r.ratio > narrowGap && (wire > 0 && cos < -facing || wire < r.wires-1 && cos > facing) {
+			continue
+		}
 		sum := line * lineField
 		c, s := 1.0, 0.0
 		for at := first; at < r.start[wire+1]; at++ {

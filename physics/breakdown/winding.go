@@ -26,10 +26,13 @@ type EndWire struct {
 //
 // The last turns are a plane row of round wires, see [Row], in the field of
 // everything else: the turns further on, what the near ones have over straight wires,
-// top load, primary and board, and all images in earthed planes. Bare metal is meant;
-// where there is enamel the air begins at its surface, where the field is a little less.
+// top load, primary and board, and all images in earthed planes. Where turns nearly
+// touch the faces towards the next one are left out, see [Row.Gradient]. Bare metal is
+// meant; where there is enamel the air begins at its surface, where the field is a
+// little less.
 //
-// Against boundary elements round every wire it errs by at most 4 % (a test).
+// Against boundary elements round every wire it errs by at most 5 % up to a wire of 0.9
+// of the pitch and by 7 % at 0.94 (a test).
 func (e *EndWire) Gradient(c *resonance.Coil, m *resonance.Modes) (float64, error) {
 	return e.gradient(c, m, false)
 }

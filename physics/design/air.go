@@ -20,89 +20,200 @@ type airCache struct {
 	ring   float64      // 1/m
 }
 
+// airy is a solved coil on the way to its numbers about the air.
+type airy struct {
+	d       *Design
+	l       *layout
+	coil    *resonance.Coil // with its last turn completed
+	modes   *resonance.Modes
+	field   *resonance.Field
+	density float64 // of the air, relative
+	top     float64 // V, of the top against earth, per volt from foot to top
+}
+
+// airOf solves d for its field.
+func (s *Solver) airOf(ctx context.Context, d *Design, l *layout) (*airy, error) {
+	m, err := s.resonator.modes(ctx, d, l)
+	if err != nil {
+		return nil, err
+	}
+	c, err := s.resonator.coil(d, l)
+	if err != nil {
+		return nil, err
+	}
+	a := &airy{d: d, l: l, coil: completed(c), modes: m, top: 1 - m.CircuitRatio}
+	if a.density, err = breakdown.RelativeDensity(d.Room.AirTemperature, d.Room.AirPressure); err != nil {
+		return nil, err
+	}
+	a.field, err = resonance.NewField(a.coil, m)
+	return a, err
+}
+
 // addAir puts into r where the air gives way first, and what the numbers rest on.
 //
-// The top load is looked at in place, the last turn of the winding with its
-// neighbours resolved as round wires. The first turn and the primary are left out:
-// they stand near zero, and the charges of a primary and of a board at the foot are
-// not in the modes. So are leads and points, which are not part of a design.
+// The top load is looked at in place, the turns of winding and primary with their
+// neighbours resolved as round wires; a lead, a breakout point and a wire end where the
+// design states them.
 func (s *Solver) addAir(ctx context.Context, d *Design, l *layout, report *Report) error {
 	r := &report.Air
 	if l.top.kind == Disc && l.top.radius == 0 {
 		return nil // the field at its edge has no bound
 	}
-	m, err := s.resonator.modes(ctx, d, l)
+	a, err := s.airOf(ctx, d, l)
 	if err != nil {
 		return err
 	}
-	c, err := s.resonator.coil(d, l)
+	places, err := s.places(a, r)
 	if err != nil {
 		return err
 	}
-	density, err := breakdown.RelativeDensity(d.Room.AirTemperature, d.Room.AirPressure)
-	if err != nil {
-		return err
+	sort.SliceStable(places, func(i, j int) bool { return *places[i].CoronaOnset < *places[j].CoronaOnset })
+	r.Places = places
+	r.CoronaOnset = places[0].CoronaOnset
+	low, high := math.Inf(1), math.Inf(1)
+	for _, p := range places {
+		low, high = math.Min(low, *p.CoronaOnsetLow), math.Min(high, *p.CoronaOnsetHigh)
 	}
-	var bands []breakdown.Band
-	add := func(name string, gradient, curvature float64) error {
-		onset, err := breakdown.Onset(gradient, curvature, density)
-		if err != nil {
-			return err
-		}
-		bands = append(bands, onset)
-		r.Places = append(r.Places, Place{
-			Name: name, SurfaceGradientPerVolt: known(gradient),
-			CoronaOnset: known(onset.Middle), CoronaOnsetLow: known(onset.Low), CoronaOnsetHigh: known(onset.High),
-		})
-		return nil
-	}
-	last, err := s.airCache.end.Gradient(completed(c), m)
-	if err != nil {
-		return err
-	}
-	r.SurfaceGradientPerVolt = known(last)
-	if c.Top != nil {
-		isolated, err := s.isolatedGradient(l.top)
-		if err != nil {
-			return err
-		}
-		inPlace := inPlaceGradient(c.Top, m.TopAmplitude, isolated)
-		r.SurfaceGradientPerVolt, r.IsolatedGradientPerVolt = known(inPlace), known(isolated)
-		if err := add(PlaceTopLoad, inPlace, c.Top.Curvature); err != nil {
-			return err
-		}
-	}
-	if err := add(PlaceLastTurn, last, l.secondary.wire.bare/2); err != nil {
-		return err
-	}
-	sort.SliceStable(r.Places, func(i, j int) bool { return *r.Places[i].CoronaOnset < *r.Places[j].CoronaOnset })
-	first := bands[0]
-	for _, b := range bands {
-		first = breakdown.Band{Low: math.Min(first.Low, b.Low), Middle: math.Min(first.Middle, b.Middle), High: math.Min(first.High, b.High)}
-	}
-	r.CoronaOnset, r.CoronaOnsetLow, r.CoronaOnsetHigh = known(first.Middle), known(first.Low), known(first.High)
+	r.CoronaOnsetLow, r.CoronaOnsetHigh = known(low), known(high)
 	report.Cautions = append(report.Cautions, airCaution)
 	return nil
 }
+
+// places returns the spots of the coil that may glow, and puts the gradients of the
+// top load into r.
+func (s *Solver) places(a *airy, r *AirReport) ([]Place, error) {
+	var all []Place
+	add := func(name string, gradient, curvature float64, at Spot, rests string) error {
+		if !(gradient > 0) {
+			return nil // no such part, or nothing on it
+		}
+		onset, err := breakdown.Onset(gradient, curvature, a.density)
+		if err != nil {
+			return err
+		}
+		all = append(all, Place{
+			Name: name, SurfaceGradientPerVolt: known(gradient),
+			CoronaOnset: known(onset.Middle), CoronaOnsetLow: known(onset.Low), CoronaOnsetHigh: known(onset.High),
+			Curvature: known(curvature), Radius: known(at.R), Height: known(at.Z), RestsOn: rests,
+		})
+		return nil
+	}
+	w := a.coil.Winding
+	last, err := s.airCache.end.Gradient(a.coil, a.modes)
+	if err != nil {
+		return nil, err
+	}
+	first, err := s.airCache.end.First(a.coil, a.modes)
+	if err != nil {
+		return nil, err
+	}
+	r.SurfaceGradientPerVolt = known(last)
+	if a.coil.Top != nil {
+		if err := s.placesOnTop(a, r, add); err != nil {
+			return nil, err
+		}
+	}
+	edge := w.Radius + w.WireRadius
+	if err := add(PlaceLastTurn, last, w.WireRadius, Spot{edge, w.Base + (w.Turns-1)*w.Pitch}, restsOnWires); err != nil {
+		return nil, err
+	}
+	if err := add(PlaceFirstTurn, first, w.WireRadius, Spot{edge, w.Base}, restsOnWires); err != nil {
+		return nil, err
+	}
+	if len(a.coil.Primary) == 0 {
+		return all, nil
+	}
+	primary, turn, err := breakdown.Primary(a.coil, a.modes, a.field)
+	if err != nil {
+		return nil, err
+	}
+	loop := a.coil.Primary[turn]
+	return all, add(PlacePrimary, primary, loop.WireRadius, Spot{loop.Radius - loop.WireRadius, loop.Height}, restsOnWires)
+}
+
+// placesOnTop adds the top load and what hangs on it.
+func (s *Solver) placesOnTop(a *airy, r *AirReport, add func(string, float64, float64, Spot, string) error) error {
+	isolated, err := s.isolatedGradient(a.l.top)
+	if err != nil {
+		return err
+	}
+	inPlace, point := inPlaceGradient(a.coil.Top, a.modes.TopAmplitude, isolated)
+	r.SurfaceGradientPerVolt, r.IsolatedGradientPerVolt = known(inPlace), known(isolated)
+	crest := Spot{a.coil.Top.PointRadius[point], a.l.top.centre + a.coil.Top.PointHeight[point]}
+	rests := restsOnWires
+	if a.l.top.kind != WireRing {
+		rests = restsOnTube
+	}
+	if err := add(PlaceTopLoad, inPlace, a.coil.Top.Curvature, crest, rests); err != nil {
+		return err
+	}
+	if t := a.d.TopLoad.Tip; t != (Tip{}) {
+		g, err := breakdown.Tip(inPlace, a.coil.Top.Curvature, t.Length, t.Radius)
+		if err != nil {
+			return err
+		}
+		if err := add(PlaceTip, g, t.Radius, crest, restsOnTip); err != nil {
+			return err
+		}
+	}
+	if lead := a.coil.TopLead; lead != nil {
+		g, height, err := breakdown.Lead(a.coil, a.field, a.top, a.l.lead.surface)
+		if err != nil {
+			return err
+		}
+		radius, _, _ := a.l.leadSpan()
+		if a.l.lead.place == OnAxis {
+			radius = 0
+		}
+		if err := add(PlaceLead, g, a.l.lead.surface, Spot{radius + a.l.lead.surface, height}, restsOnWires); err != nil {
+			return err
+		}
+	}
+	if rod := a.coil.Rod; rod != nil {
+		g, err := breakdown.Rod(a.coil, a.field, a.top)
+		if err != nil {
+			return err
+		}
+		return add(PlaceBreakout, g, rod.WireRadius, Spot{0, rod.Bottom + rod.Length}, restsOnTube)
+	}
+	return nil
+}
+
+// What an onset rests on beside the solved gradient, with the standing of its
+// constants.
+const (
+	restsOnWires = "Peek's law for wires (read in texts that quote it); loss at radio frequency and bench-made surface: estimates"
+	restsOnTube  = "Peek's law for wires (read in texts that quote it) taken for a round body, its high end with constants of a sphere (from memory); loss at radio frequency and bench-made surface: estimates"
+	restsOnTip   = "half a spheroid on the surface (closed form) in a falling field (estimate); Peek's law for wires at the radius of its point, which overstates below 0.1 mm; loss at radio frequency: estimate"
+)
 
 // completed returns the coil with its last turn completed, as the profile of a
 // fractional one is.
 func completed(c *resonance.Coil) *resonance.Coil {
 	whole := *c
 	whole.Winding.Turns = math.Ceil(c.Winding.Turns - slack)
-	whole.TopHeight += whole.Winding.Top() - c.Winding.Top()
+	rise := whole.Winding.Top() - c.Winding.Top()
+	whole.TopHeight += rise
+	for _, lead := range []**resonance.Lead{&whole.TopLead, &whole.Rod} {
+		if *lead != nil {
+			risen := **lead
+			risen.Bottom += rise
+			*lead = &risen
+		}
+	}
 	return &whole
 }
 
 // inPlaceGradient returns the largest surface gradient in 1/m of a body with the
-// given amplitudes per volt. isolated is what it is alone: the body's own points
-// may lie beside the peak, by the same part in place and alone.
-func inPlaceGradient(b *topload.Body, amplitude []float64, isolated float64) float64 {
+// given amplitudes per volt, and which of the body's points has it. isolated is
+// what it is alone: the body's own points may lie beside the peak, by the same part in
+// place and alone.
+func inPlaceGradient(b *topload.Body, amplitude []float64, isolated float64) (gradient float64, point int) {
 	alone := make([]float64, b.Modes())
 	alone[0] = b.Capacitance()
 	unscaled, _ := b.PeakGradient(alone)
-	gradient, _ := b.PeakGradient(amplitude)
-	return gradient * isolated / unscaled
+	gradient, point = b.PeakGradient(amplitude)
+	return gradient * isolated / unscaled, point
 }
 
 // isolatedGradient returns the largest surface gradient in 1/m of a body alone in
@@ -142,5 +253,5 @@ func (a *airCache) ringGradient(ring topload.Ring) (float64, error) {
 
 // airCaution is what every onset is to be read with.
 var airCaution = Caution{Code: "corona_onset", Text: "The voltages at which metal begins to glow rest on Peek's law for clean, smooth metal: the constants of wires were read in texts that quote it, those of spheres and the loss at radio frequency are from memory or estimates, hence the range. " +
-	"Dust, damp, wire ends, solder spikes and the lead to the top load, none of which is looked at here, glow much earlier. " +
+	"Dust, damp and whatever the design does not state, wire ends, solder spikes or the lead to the top load, glow much earlier. " +
 	"Glowing metal makes ozone, and a voltage below the range can still burn: keep hands, implants and electronics away, and follow local rules."}

@@ -241,3 +241,75 @@ func BenchmarkAir450(b *testing.B) {
 		}
 	}
 }
+
+// A lead glows before the smooth body it climbs to; a sleeve helps it, and a breakout
+// point or a wire end goes first of all, as it is meant to.
+func TestAirOfWhatHangsOnTheTopLoad(t *testing.T) {
+	d := underTop(Sphere)
+	d.Secondary.Turns = 200
+	d.TopLoad.Diameter, d.TopLoad.Height = 0.05, 0.06
+	place := func(d Design, name string) Place {
+		t.Helper()
+		for _, p := range evaluated(t, d).Air.Places {
+			if p.Name == name {
+				return p
+			}
+		}
+		t.Fatalf("no place is called %s", name)
+		return Place{}
+	}
+	bare := evaluated(t, d)
+	d.TopLoad.Lead = Lead{Place: OnAxis, Wire: Wire{Gauge: "0.50 mm", Insulation: Bare}}
+	for _, where := range []string{OnAxis, Outside} {
+		d.TopLoad.Lead.Place = where
+		lead := place(d, PlaceLead)
+		if !(*lead.CoronaOnset < *place(d, PlaceTopLoad).CoronaOnset) {
+			t.Errorf("lead %s glows at %g V, after the ball, %g V", where, *lead.CoronaOnset, *place(d, PlaceTopLoad).CoronaOnset)
+		}
+		sleeved := d
+		sleeved.TopLoad.Lead.Sleeve = 0.002
+		if s := place(sleeved, PlaceLead); !(*s.CoronaOnset > 1.5**lead.CoronaOnset) {
+			t.Errorf("lead %s in a sleeve of 2 mm glows at %g V, bare at %g V", where, *s.CoronaOnset, *lead.CoronaOnset)
+		}
+		if f := evaluated(t, d).Resonance; !(*f.Frequency < *bare.Resonance.Frequency && *f.Frequency > 0.97**bare.Resonance.Frequency) {
+			t.Errorf("lead %s: %g Hz, without %g Hz", where, *f.Frequency, *bare.Resonance.Frequency)
+		}
+	}
+	d.TopLoad.Breakout = Breakout{Length: 0.03, TipRadius: 0.0005}
+	air := evaluated(t, d).Air
+	if air.Places[0].Name != PlaceBreakout || *air.CoronaOnset != *air.Places[0].CoronaOnset {
+		t.Errorf("with a breakout point %s glows first", air.Places[0].Name)
+	}
+	if !(*air.SurfaceGradientPerVolt < *bare.Air.SurfaceGradientPerVolt) {
+		t.Errorf("ball under a rod: %g 1/m, without %g 1/m: the rod shields it", *air.SurfaceGradientPerVolt, *bare.Air.SurfaceGradientPerVolt)
+	}
+	d.TopLoad.Breakout = Breakout{}
+	d.TopLoad.Tip = Tip{Length: 0.0002, Radius: 0.0002}
+	if tip, top := place(d, PlaceTip), place(d, PlaceTopLoad); !scalar.EqualWithinRel(*tip.SurfaceGradientPerVolt, 3**top.SurfaceGradientPerVolt, 0.01) {
+		t.Errorf("half ball of 0.2 mm on a ball of 50 mm: %g 1/m, want three times %g 1/m", *tip.SurfaceGradientPerVolt, *top.SurfaceGradientPerVolt)
+	}
+}
+
+func TestOnTopIsRefused(t *testing.T) {
+	for _, test := range []struct {
+		name   string
+		change func(*TopLoad)
+		code   string
+		key    string
+	}{
+		{"a rod as thick as long", func(l *TopLoad) { l.Breakout = Breakout{0.01, 0.01} }, CodeBreakout, "top_load.breakout.tip_radius_m"},
+		{"a rod thicker than its hub", func(l *TopLoad) { l.Breakout = Breakout{0.1, 0.006} }, CodeBreakout, "top_load.breakout.tip_radius_m"},
+		{"a rod without a radius", func(l *TopLoad) { l.Breakout = Breakout{0.1, 0} }, CodeOutOfRange, "top_load.breakout.tip_radius_m"},
+		{"a spike without a radius", func(l *TopLoad) { l.Tip = Tip{Length: 0.001} }, CodeOutOfRange, "top_load.tip.radius_m"},
+		{"a lead nowhere", func(l *TopLoad) { l.Lead = Lead{Place: "aside", Wire: Wire{"AWG 20", Bare, 0}} }, CodeUnknownValue, "top_load.lead.place"},
+		{"a lead of no wire", func(l *TopLoad) { l.Lead = Lead{Place: OnAxis, Wire: Wire{"AWG 999", Bare, 0}} }, CodeUnknownValue, "top_load.lead.wire.gauge"},
+		{"a lead thinner over its insulation", func(l *TopLoad) { l.Lead = Lead{Place: OnAxis, Wire: Wire{"AWG 20", Single, 0.0001}} }, CodeInsulation, "top_load.lead.wire.overall_diameter_m"},
+	} {
+		d := read(t, desk)
+		test.change(&d.TopLoad)
+		problems := Check(d)
+		if len(problems) == 0 || problems[0].Code != test.code || problems[0].Key != test.key {
+			t.Errorf("%s: %+v, want %s of %s", test.name, problems, test.code, test.key)
+		}
+	}
+}

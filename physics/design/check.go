@@ -22,6 +22,7 @@ const (
 	CodePrimaryBend   = "primary_bend"   // turns as narrow as their wire is thick
 	CodeCollision     = "collision"      // two parts in the same place
 	CodeCeiling       = "ceiling_height" // lower than the coil
+	CodeBreakout      = "breakout"       // as thick as long, or thicker than the hole it stands in
 )
 
 const (
@@ -114,6 +115,26 @@ func (c *checker) topLoad(d *Design, l *layout) {
 				fmt.Sprintf("a disc of %s cannot be %s thick", mm(t.Diameter), mm(t.Thickness)), t.Diameter)
 		}
 	}
+	c.onTop(l)
+}
+
+// onTop refuses a lead thinner over its insulation than bare, and a breakout point
+// that is no rod or does not go through the hub.
+func (c *checker) onTop(l *layout) {
+	if l.lead.place != "" {
+		c.wire("top_load.lead.wire", l.lead.wire)
+	}
+	if l.rod.length == 0 {
+		return
+	}
+	if most := l.rod.length / 4; l.rod.radius > most*(1+slack) {
+		c.refuse(CodeBreakout, "top_load.breakout.tip_radius_m",
+			fmt.Sprintf("a breakout point %s long is a rod only up to a tip radius of %s", mm(l.rod.length), mm(most)), most)
+	}
+	if hole := l.top.inner - l.top.radius; l.top.inner > 0 && l.rod.radius > hole*(1+slack) {
+		c.refuse(CodeBreakout, "top_load.breakout.tip_radius_m",
+			fmt.Sprintf("a breakout point of radius %s does not go through the hole, %s wide", mm(l.rod.radius), mm(2*hole)), hole)
+	}
 }
 
 func (c *checker) ring(t *TopLoad, ring topload.Ring) {
@@ -205,7 +226,7 @@ func planeOf(r *Room) (float64, string) {
 func (l *layout) topEdge() float64 {
 	edge := l.secondary.topEdge()
 	if l.top.kind != NoTopLoad {
-		edge = max(edge, l.top.topEdge())
+		edge = max(edge, l.top.topEdge(), l.rodFoot()+l.rod.length)
 	}
 	if l.primary.kind != NoPrimary {
 		_, z := l.primary.at(math.Ceil(l.primary.wound) - 1) // a part of a turn lies under a whole one's place

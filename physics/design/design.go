@@ -91,9 +91,42 @@ type TopLoad struct {
 	Diameter  float64 // m
 	Thickness float64 // m, disc only; its rim is a half round of half this radius
 
+	// What decides where the air gives way first; zero: not stated.
+	Lead     Lead
+	Breakout Breakout
+	Tip      Tip
+
 	// Closed says that a torus, sphere or disc is unbroken and so a shorted
 	// turn for the winding's flux; false: slotted.
 	Closed bool
+}
+
+// Places of a lead.
+const (
+	OnAxis  = "axis"    // up the middle, to the hub or the underside of the body
+	Outside = "outside" // straight up from the last turn, at the winding's radius
+)
+
+// Lead is the wire that climbs from the winding's upper edge to the top load. The
+// zero Lead is left out of the field problem.
+type Lead struct {
+	Place  string // OnAxis or Outside; empty: not stated
+	Wire   Wire
+	Sleeve float64 // m, wall of a sleeve over the wire and its insulation; 0: none
+}
+
+// Breakout is a rod that stands on the top load so that the air gives way there: as
+// thick as its end is round. The zero Breakout is none.
+type Breakout struct {
+	Length    float64 // m, from the centre plane of a ring or torus, from the top of a sphere or disc
+	TipRadius float64 // m
+}
+
+// Tip is a wire end or a spike of solder on the top load: half a spheroid where the
+// gradient is largest. The zero Tip is none.
+type Tip struct {
+	Length float64 // m
+	Radius float64 // m, of curvature at its point
 }
 
 // Kinds of primary.

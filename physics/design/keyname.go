@@ -70,13 +70,19 @@ func ofCoil(key string) bool {
 	return strings.HasPrefix(key, "secondary.") || strings.HasPrefix(key, "top_load.")
 }
 
+// isObject reports whether a value has keys of its own.
+func isObject(v value) bool {
+	_, ok := v.(object)
+	return ok
+}
+
 // numberKeys returns the keys of all numbers of a design of d's kinds.
 func numberKeys(d *Design) []string {
 	var keys []string
 	var walk func(path string, o object)
 	walk = func(path string, o object) {
 		for _, f := range o.fields() {
-			if !o.belongs(f) {
+			if !o.belongs(f) || f.need == spare && isObject(f.value) && f.value.unset() {
 				continue
 			}
 			switch v := f.value.(type) {

@@ -15,6 +15,45 @@ type layout struct {
 	secondary coil
 	top       topBody
 	primary   primaryCoil
+	lead      leadWire
+	rod       rod
+}
+
+// leadWire is the wire from winding to top load; the zero leadWire: none is stated.
+type leadWire struct {
+	place   string
+	wire    conductor
+	surface float64 // m, radius at which the air begins
+}
+
+// rod stands on the top load; the zero rod: none.
+type rod struct {
+	length, radius float64 // m
+}
+
+// leadSpan returns where the lead stands: its distance from the axis, its lower end and
+// its length in m, which is not positive where the top load sits on or in the winding.
+func (l *layout) leadSpan() (radius, bottom, length float64) {
+	b, bottom := &l.top, l.secondary.topEdge()
+	radius, reach := l.lead.wire.bare/2, 0.0 // on the axis
+	if l.lead.place == Outside {
+		radius, reach = l.secondary.diameter/2, l.secondary.diameter/2
+	}
+	// To the underside of what is there; in the hole of a ring or torus to its middle,
+	// whatever holds it there.
+	end := b.centre
+	if across := max(b.inner-reach, reach-b.outer, 0); across < b.radius {
+		end -= math.Sqrt(b.radius*b.radius - across*across)
+	}
+	return radius, bottom, end - bottom
+}
+
+// rodFoot returns the height in m of the rod's lower end.
+func (l *layout) rodFoot() float64 {
+	if l.top.inner > 0 {
+		return l.top.centre
+	}
+	return l.top.topEdge()
 }
 
 // coil is the secondary.
@@ -170,6 +209,14 @@ func layOut(d *Design) (layout, Problems) {
 	case Disc:
 		b.radius = t.Thickness / 2
 		b.outer = t.Diameter/2 - b.radius
+	}
+
+	if t.Kind != NoTopLoad {
+		l.rod = rod{t.Breakout.Length, t.Breakout.TipRadius}
+		if t.Lead.Place != "" {
+			l.lead = leadWire{place: t.Lead.Place, wire: look("top_load.lead.wire.gauge", t.Lead.Wire)}
+			l.lead.surface = l.lead.wire.overall/2 + t.Lead.Sleeve
+		}
 	}
 
 	p := &d.Primary

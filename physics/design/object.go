@@ -30,6 +30,8 @@ const (
 type object struct {
 	fields func() []field
 	kind   *string // what the selector is read into; nil: an object of one kind
+
+	absent func() bool // whether it stands for an absent key; nil: never
 }
 
 // belongs reports whether the field is a key of the present kind of o.
@@ -92,6 +94,9 @@ func (o object) readMember(r *reader, fields []field, path string, m member) {
 }
 
 func (o object) check(r *reader, path string) {
+	if o.unset() {
+		return
+	}
 	for _, f := range o.fields() {
 		// A key of another kind may hold anything: it is not written.
 		if f.selector || o.belongs(f) {
@@ -119,7 +124,7 @@ func (o object) write(to []byte) []byte {
 	return append(to, '}')
 }
 
-func (o object) unset() bool { return false }
+func (o object) unset() bool { return o.absent != nil && o.absent() }
 
 // quoted returns the words in quotation marks.
 func quoted(words []string) []string {

@@ -133,12 +133,22 @@ type Place struct {
 	CoronaOnset            *float64 `json:"corona_onset_v"`
 	CoronaOnsetLow         *float64 `json:"corona_onset_low_v"`
 	CoronaOnsetHigh        *float64 `json:"corona_onset_high_v"`
+
+	Curvature *float64 `json:"curvature_radius_m"`
+	Radius    *float64 `json:"position_radius_m"` // from the axis
+	Height    *float64 `json:"position_height_m"` // over z = 0
+	RestsOn   string   `json:"rests_on"`          // where the constants of the onset come from
 }
 
 // Names of places.
 const (
-	PlaceTopLoad  = "top load"
-	PlaceLastTurn = "last turn"
+	PlaceTopLoad   = "top load"
+	PlaceLastTurn  = "last turn"
+	PlaceFirstTurn = "first turn"
+	PlacePrimary   = "primary"
+	PlaceLead      = "lead"
+	PlaceBreakout  = "breakout point"
+	PlaceTip       = "wire end"
 )
 
 // LossReport is what limits the quality factor. Shares are of all computed losses and

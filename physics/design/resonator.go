@@ -3,6 +3,7 @@ package design
 import (
 	"context"
 
+	"coilwright/physics/breakdown"
 	"coilwright/physics/electrostatics"
 	"coilwright/physics/inductance"
 	"coilwright/physics/resonance"
@@ -58,6 +59,9 @@ func (r *resonator) coil(d *Design, l *layout) (*resonance.Coil, error) {
 		}
 		c.Top, c.TopHeight = &r.top, l.top.centre
 		c.Shorted = l.top.shortedLoops(d.TopLoad.Closed)
+		if err := l.onTop(c); err != nil {
+			return nil, err
+		}
 	}
 	if d.Room.Foot == Circuit {
 		if r.boardOf != d.Room.CircuitDiameter {
@@ -70,6 +74,27 @@ func (r *resonator) coil(d *Design, l *layout) (*resonance.Coil, error) {
 		c.Board = &resonance.Board{Body: &r.board, EarthCapacitance: d.Room.EarthCapacitance}
 	}
 	return c, nil
+}
+
+// onTop adds what hangs on the top load: the lead up to it and the rod on it.
+func (l *layout) onTop(c *resonance.Coil) error {
+	if l.lead.place != "" {
+		radius, bottom, length := l.leadSpan()
+		like, err := breakdown.SleevedRadius(l.lead.wire.bare/2, l.lead.surface)
+		if err != nil {
+			return err
+		}
+		if length > 0 {
+			c.TopLead = &resonance.Lead{Radius: radius, Bottom: bottom, Length: length, WireRadius: like}
+			if l.lead.place == OnAxis {
+				c.TopLead.Radius = like
+			}
+		}
+	}
+	if l.rod.length > 0 {
+		c.Rod = &resonance.Lead{Radius: l.rod.radius, Bottom: l.rodFoot(), Length: l.rod.length, WireRadius: l.rod.radius}
+	}
+	return nil
 }
 
 // bodyOf makes r.top the body of b.

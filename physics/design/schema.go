@@ -55,7 +55,7 @@ func fromFile() Design {
 			Wire:                       Wire{Insulation: Bare},
 			BaseHeight:                 defaultBaseHeight,
 		},
-		TopLoad: TopLoad{Height: defaultTopHeight, Wire: Wire{Insulation: Bare}, Closed: true},
+		TopLoad: TopLoad{Height: defaultTopHeight, Wire: Wire{Insulation: Bare}, Closed: true, Lead: Lead{Wire: Wire{Insulation: Bare}}},
 		Primary: Primary{Kind: NoPrimary, Wire: Wire{Insulation: Bare}, BaseHeight: defaultBaseHeight},
 		Driver:  Driver{Kind: NoDriver, Sense: 1, Feed: FeedUntuned},
 		Room: Room{
@@ -179,8 +179,48 @@ func topLoad(t *TopLoad) object {
 			{key: "diameter_m", value: quantity{&t.Diameter, size}, need: required, kinds: []string{Sphere, Disc}},
 			{key: "thickness_m", value: quantity{&t.Thickness, sizeOrZero}, need: required, kinds: []string{Disc}},
 			{key: "closed", value: truth{&t.Closed}, kinds: solid},
+			{key: "lead", value: lead(&t.Lead), need: spare, kinds: append(ring, solid...)},
+			{key: "breakout", value: breakout(&t.Breakout), need: spare, kinds: append(ring, solid...)},
+			{key: "tip", value: tip(&t.Tip), need: spare, kinds: append(ring, solid...)},
 		}
 	}}
+}
+
+func lead(l *Lead) object {
+	return object{
+		absent: func() bool { return l.Place == "" },
+		fields: func() []field {
+			return []field{
+				{key: "place", value: word{&l.Place, oneOf(OnAxis, Outside)}, need: required},
+				{key: "wire", value: wireOf(&l.Wire), need: required},
+				{key: "sleeve_m", value: quantity{&l.Sleeve, sizeOrZero}},
+			}
+		},
+	}
+}
+
+func breakout(b *Breakout) object {
+	return object{
+		absent: func() bool { return *b == Breakout{} },
+		fields: func() []field {
+			return []field{
+				{key: "length_m", value: quantity{&b.Length, size}, need: required},
+				{key: "tip_radius_m", value: quantity{&b.TipRadius, size}, need: required},
+			}
+		},
+	}
+}
+
+func tip(t *Tip) object {
+	return object{
+		absent: func() bool { return *t == Tip{} },
+		fields: func() []field {
+			return []field{
+				{key: "length_m", value: quantity{&t.Length, size}, need: required},
+				{key: "radius_m", value: quantity{&t.Radius, size}, need: required},
+			}
+		},
+	}
 }
 
 func primary(p *Primary) object {
