@@ -23,6 +23,7 @@ var mayImport = map[string][]string{
 	"app/disk":       {},
 	"app/session":    {"physics", "app/disk"},
 	"app/lesson":     {"physics"},
+	"app/tally":      {"app/disk"},
 	"app/theme":      {"fyne.io/fyne/v2"},
 	"cmd/coilwright": {"fyne.io/fyne/v2", "app", "physics", "plotting", "assets"},
 	"cmd/coilsheet":  {"gonum.org/v1/plot", "physics", "plotting", "assets", "app/disk"}, // files are written whole here too

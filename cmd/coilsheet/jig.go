@@ -5,8 +5,8 @@ import (
 	"context"
 	"flag"
 	"fmt"
-	"os"
 
+	"coilwright/app/disk"
 	"coilwright/physics/si"
 	"coilwright/plotting"
 	"coilwright/plotting/sheet"
@@ -82,7 +82,7 @@ func jig(ctx context.Context, c call) error {
 	if err := sheet.WriteSTL(&content, solids...); err != nil {
 		return named(c.label(file), err)
 	}
-	return os.WriteFile(*out, content.Bytes(), 0o666)
+	return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
 }
 
 // lengthFlag is a setting of the jig.

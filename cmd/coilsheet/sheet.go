@@ -5,10 +5,10 @@ import (
 	"context"
 	"flag"
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
+	"coilwright/app/disk"
 	"coilwright/assets"
 	"coilwright/physics/design"
 	"coilwright/physics/si"
@@ -82,7 +82,7 @@ func buildSheet(ctx context.Context, c call) error {
 	if err := sheet.WriteBuild(&content, size, builds...); err != nil {
 		return named(c.label(file), err)
 	}
-	return os.WriteFile(*out, content.Bytes(), 0o666)
+	return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
 }
 
 // identityOf returns what every page of a design says.

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"coilwright/app/disk"
 	"coilwright/physics/si"
 	"coilwright/plotting"
 	"coilwright/plotting/sheet"
@@ -90,5 +91,5 @@ func shop(ctx context.Context, c call) error {
 	if err != nil {
 		return named(c.label(file), err)
 	}
-	return os.WriteFile(*out, content.Bytes(), 0o666)
+	return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
 }

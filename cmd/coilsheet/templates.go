@@ -5,10 +5,10 @@ import (
 	"context"
 	"flag"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
+	"coilwright/app/disk"
 	"coilwright/physics/si"
 	"coilwright/plotting"
 	"coilwright/plotting/sheet"
@@ -52,7 +52,7 @@ func templates(ctx context.Context, c call) error {
 		if err := sheet.WriteTemplates(&content, size, b.Identity, all); err != nil {
 			return named(c.label(file), err)
 		}
-		return os.WriteFile(*out, content.Bytes(), 0o666)
+		return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
 	}
 	for _, t := range all {
 		content.Reset()
@@ -60,7 +60,7 @@ func templates(ctx context.Context, c call) error {
 			return named(c.label(file), err)
 		}
 		path := strings.TrimSuffix(*out, filepath.Ext(*out)) + "-" + t.Name + ".svg"
-		if err := os.WriteFile(path, content.Bytes(), 0o666); err != nil {
+		if err := disk.Replace(disk.OS, path, content.Bytes(), disk.Options{Mode: 0o666}); err != nil {
 			return err
 		}
 		fmt.Fprintln(c.stdout, path)
