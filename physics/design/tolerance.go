@@ -61,6 +61,14 @@ const (
 	shortTurns      = 100
 )
 
+// modelErrorOf returns what the model may be wrong by at a coil, relative.
+func modelErrorOf(l *layout) float64 {
+	if l.secondary.turns < shortTurns {
+		return modelErrorShort
+	}
+	return modelError
+}
+
 // sigmas is how many standard deviations lie between a frequency and an end
 // of its band, the model's error aside.
 const sigmas = 2
@@ -212,10 +220,7 @@ func (s *Solver) bandOf(ctx context.Context, d *Design, l *layout) (Band, error)
 	if err != nil {
 		return Band{}, err
 	}
-	b := Band{Frequency: present.Frequency[0], ModelError: modelError}
-	if l.secondary.turns < shortTurns {
-		b.ModelError = modelErrorShort
-	}
+	b := Band{Frequency: present.Frequency[0], ModelError: modelErrorOf(l)}
 	var variance float64
 	for _, in := range inputs {
 		slope, err := s.slope(ctx, *d, in, b.Frequency)
