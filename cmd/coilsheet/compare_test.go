@@ -53,7 +53,7 @@ func TestCompare(t *testing.T) {
 		t.Fatalf("%d readings", len(got.Readings))
 	}
 	first, second := got.Readings[0], got.Readings[1]
-	if first.Predicted == nil || math.Abs(*first.Deviation-(4.6e6 / *first.Predicted-1)) > 1e-12 {
+	if first.Predicted == nil || math.Abs(*first.Deviation-(4.6e6 / *first.Predicted - 1)) > 1e-12 {
 		t.Errorf("the first reading is %+v", first)
 	}
 	if second.Verdict != "not_predicted" || second.Predicted != nil || !second.SigmaAssumed {
