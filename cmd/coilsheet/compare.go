@@ -125,6 +125,10 @@ func compare(ctx context.Context, c call) error {
 	if err != nil {
 		return named(c.label(file), err)
 	}
+	drive, err := solver.Drive(ctx, d, report, design.DriveOptions{Bare: true})
+	if err := report.TakeDrive(drive, err); err != nil {
+		return named(c.label(file), err)
+	}
 	driven := comparison.DrivenOf(report)
 	result, err := comparison.Compare(ctx, solver, d, driven)
 	if err != nil {

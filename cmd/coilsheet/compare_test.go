@@ -25,11 +25,11 @@ func measuredCoil(t *testing.T, readings ...design.Measurement) string {
 			t.Fatal(err)
 		}
 		d.Measurements, d.TargetFrequency = readings, 5e6
-		path := filepath.Join(t.TempDir(), "measured.coil.json")
-		if err := design.WriteFile(path, d); err != nil {
+		var content strings.Builder
+		if err := design.Write(&content, d); err != nil {
 			t.Fatal(err)
 		}
-		return path
+		return saved(t, content.String())
 	}
 	t.Fatal("there is no such example")
 	return ""
@@ -38,7 +38,7 @@ func measuredCoil(t *testing.T, readings ...design.Measurement) string {
 func TestCompare(t *testing.T) {
 	path := measuredCoil(t,
 		design.Measurement{Quantity: "frequency", Value: 4.6e6, Uncertainty: 5e3, Setup: "with_primary", ProbePlace: "none"},
-		design.Measurement{Quantity: "supply_current", Value: 0.4, Setup: "running", ProbePlace: "none"})
+		design.Measurement{Quantity: "gap", Key: "rods", Value: 0.004, Setup: "running", ProbePlace: "none"})
 	code, out, errs := called(t, "", "compare", path)
 	if code != exitDone {
 		t.Fatalf("exit %d: %s", code, errs)

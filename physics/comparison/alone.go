@@ -12,14 +12,12 @@ const (
 	aloneSteps = 3 // solutions of the coil until an input alone is found
 
 	mostHidden = 20e-12 // F, more than hands and probes hang on a top
-	tightest   = 1.0    // turns that touch
-	loosest    = 1.15   // turns that somebody would see daylight between
 )
 
 // alone finds for each input what it would have to be if nothing else were
 // off, and which of them the readings cannot tell apart.
 func (q *problem) alone(ctx context.Context, e *Explanation, modelOff float64) error {
-	all := append(slices.Clone(q.inputs), suspects(q.drawn.design, q.inputs)...)
+	all := append(slices.Clone(q.inputs), suspects(q.drawn.design)...)
 	for i, in := range all {
 		if in.Key == KeyModel {
 			continue
@@ -120,11 +118,5 @@ func (q *problem) single(ctx context.Context, in Input, slope []float64, modelOf
 
 // sensible says whether a number without a tolerance is one that happens.
 func sensible(a Alone) bool {
-	switch a.Key {
-	case KeyHidden:
-		return a.To > 0 && a.To <= mostHidden
-	case keyPacking:
-		return a.To >= tightest && a.To <= loosest
-	}
-	return a.To > 0
+	return a.To > 0 && (a.Key != KeyHidden || a.To <= mostHidden)
 }

@@ -79,6 +79,11 @@ func (q *problem) correct(ctx context.Context, e *Explanation, z []float64, cova
 	e.Corrected = q.drawn.design
 	e.Corrected.Variants, e.Corrected.Measurements = nil, nil
 	e.Corrected.Name = strings.TrimSpace(q.drawn.design.Name + correctedName)
+	at := packing(q.drawn.design)
+	pitch, err := dimension(q.drawn.design, keyPitch)
+	if err != nil {
+		return err
+	}
 	for i, in := range q.inputs {
 		if !inDesign(in.Key) {
 			continue
@@ -87,6 +92,9 @@ func (q *problem) correct(ctx context.Context, e *Explanation, z []float64, cova
 			return err
 		}
 		half := math.Sqrt(3*covariance.At(i, i)) * together * in.sigma()
+		if in.Key == keyPacking { // a design states the tolerance of the pitch instead
+			half *= pitch / at
+		}
 		if t := tolerance(&e.Corrected.Tolerances, in.Key); t != nil {
 			*t = &half
 		}
@@ -125,7 +133,7 @@ func tolerance(t *design.Tolerances, key string) **float64 {
 		return &t.SecondaryFormer
 	case "secondary.wire.overall_diameter_m":
 		return &t.OverallDiameter
-	case "secondary.pitch_m":
+	case keyPitch, keyPacking:
 		return &t.Pitch
 	}
 	return nil

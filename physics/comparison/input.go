@@ -26,6 +26,7 @@ const (
 const (
 	keyTemperature = "room.air_temperature_c"
 	keyPacking     = "secondary.packing"
+	keyPitch       = "secondary.pitch_m"
 	keyFloor       = "room.floor_depth_m"
 	keyTurns       = "secondary.turns"
 )
@@ -66,7 +67,7 @@ func inputsOf(d design.Design, readings []design.Measurement) ([]Input, error) {
 		inputs = append(inputs, Input{u.Key, u.Value, u.HalfWidth})
 	}
 	var probe float64
-	var heights, warm bool
+	var warm bool
 	for _, m := range readings {
 		if top, foot := hung(m); top > 0 || foot > 0 {
 			if m.ProbePlace == NearTop {
@@ -74,11 +75,7 @@ func inputsOf(d design.Design, readings []design.Measurement) ([]Input, error) {
 			}
 			probe = math.Max(probe, probeOnTop)
 		}
-		heights = heights || m.Quantity == Dimension && m.Key == KeyWindingHeight
 		warm = warm || m.Quantity == Resistance || m.Quantity == Temperature
-	}
-	if heights && d.Secondary.Pitch == 0 {
-		inputs = append(inputs, Input{keyPacking, packing(d), packingHalfWidth})
 	}
 	if warm {
 		half := float64(temperatureHalfWidth)
@@ -104,19 +101,8 @@ func packing(d design.Design) float64 {
 
 // suspects returns numbers without a tolerance that a maker may simply have
 // wrong: they are tried one by one.
-func suspects(d design.Design, inputs []Input) []Input {
+func suspects(d design.Design) []Input {
 	out := []Input{{KeyHidden, 0, 0}}
-	has := func(key string) bool {
-		for _, in := range inputs {
-			if in.Key == key {
-				return true
-			}
-		}
-		return false
-	}
-	if d.Secondary.Pitch == 0 && !has(keyPacking) {
-		out = append(out, Input{keyPacking, packing(d), 0})
-	}
 	if d.Room.Ground == design.Floor && d.Room.FloorDepth > 0 {
 		out = append(out, Input{keyFloor, d.Room.FloorDepth, 0})
 	}

@@ -22,8 +22,10 @@ type Driven struct {
 }
 
 // DrivenOf takes what a report says.
+//
+// Its quality factor is the computed one: the other may be a reading itself.
 func DrivenOf(r design.Report) Driven {
-	return Driven{r.Driver.Frequency, r.Driver.TopVoltage, r.Driver.SupplyCurrentMean, r.Resonance.QualityFactor}
+	return Driven{r.Driver.Frequency, r.Driver.TopVoltage, r.Driver.SupplyCurrentMean, r.Losses.QualityFactorComputed}
 }
 
 // state is a coil with every uncertain number at some value.
@@ -184,7 +186,7 @@ func dimension(d design.Design, key string) (float64, error) {
 		return wire.HelixLength(w.Turns, 2*w.Radius, w.Pitch), nil
 	case "secondary.wire.overall_diameter_m":
 		return w.OverallDiameter, nil
-	case "secondary.pitch_m":
+	case keyPitch:
 		return w.Pitch, nil
 	case KeyTopOuter:
 		if d.TopLoad.Kind == design.NoTopLoad {

@@ -150,6 +150,8 @@ func (r *Row) words() string {
 // hint says where to look when nothing within tolerances explains a reading.
 func (r *Row) hint() string {
 	switch {
+	case r.Reading.Quantity == QualityFactor && r.Deviation < 0:
+		return "The computed one is the most that the coil can have: solder, dielectric and what stands near take their share."
 	case r.Reading.Quantity == Frequency && r.Deviation < 0 && r.Reading.ProbePlace == NoProbe:
 		return "A probe or a hand near the top lowers a frequency; so does a table that conducts."
 	case r.Reading.Quantity == Frequency && r.Deviation > 0:
