@@ -8,6 +8,8 @@
 package app
 
 import (
+	"sync/atomic"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
@@ -54,7 +56,14 @@ type Window struct {
 	figures [figureCount]*view.Figure
 	results *view.Results
 	notice  *view.Notice
-	frames  frames
+	frame   *view.Frame
+
+	stages []*entered // in the order of the bar
+	at     int        // which of them is shown
+
+	plots [figureCount]*painting
+	coil  *painting
+	over  atomic.Int32 // what is drawn beside the winding, for the worker
 
 	varyRing, varyBody *view.Segments // what the curve of the top load changes
 	overlay            *view.Segments // what is drawn beside the winding
@@ -75,7 +84,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 		return nil, err
 	}
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
-	w := &Window{app: a, artist: newArtist(), synchronous: options.Synchronous}
+	w := &Window{app: a, artist: &artist{}, synchronous: options.Synchronous}
 	w.units, w.appearance = preferredLook(a.Preferences())
 	a.Settings().SetTheme(theme.New(w.appearance))
 
@@ -106,6 +115,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 		return nil, err
 	}
 	w.start(example)
+	w.showStage()
 	return w, nil
 }
 
@@ -116,7 +126,9 @@ func (w *Window) Window() fyne.Window {
 
 // build makes the views and lays them out.
 func (w *Window) build() {
-	w.header = view.NewHeader()
+	w.buildStages()
+	w.header = view.NewHeader(w.stageKeys()...)
+	w.header.OnStage = w.enter
 	w.header.OnUndo = w.undo
 	w.header.OnRedo = w.redo
 	w.header.OnUnits = w.setUnits
@@ -142,19 +154,13 @@ func (w *Window) build() {
 
 	w.buildMenu()
 	w.window.Canvas().SetOnTypedKey(w.typedKey)
-	right := make([]fyne.CanvasObject, figureCount)
-	for i, f := range w.figures {
-		right[i] = f.Object()
-	}
-	w.window.SetContent(view.NewBench(view.BenchParts{
+	w.frame = view.NewFrame(view.FrameParts{
 		Header:  w.header.Object(),
-		Cards:   w.cards.Object(),
 		Hint:    w.hint.Object(),
-		Drawing: w.drawing.Object(),
-		Figures: right,
 		Results: w.results.Object(),
 		Notice:  w.notice.Object(),
-	}))
+	})
+	w.window.SetContent(w.frame.Object())
 }
 
 // start opens a design that has no file.
@@ -171,8 +177,9 @@ func (w *Window) documentOpened() {
 
 // changed shows the design and the state of its file and history.
 func (w *Window) changed() {
-	d := w.session.Design()
-	w.cards.Show(d)
+	if s := w.current(); s.built {
+		s.stage.changed(w.session.Design())
+	}
 	w.header.Show(w.name(), w.session.Modified(), w.session.UndoName() != "", w.session.RedoName() != "")
 	w.showMenu()
 	w.showTitle()
@@ -181,10 +188,12 @@ func (w *Window) changed() {
 // resulted shows a result and what was drawn of it.
 func (w *Window) resulted(r session.Result) {
 	w.last = &r
-	w.cards.ShowResult(&r)
 	w.results.Show(&r, w.units)
 	w.notice.Show(&r)
 	w.showDrawn(&r)
+	if s := w.current(); s.built {
+		s.stage.show(&r)
+	}
 }
 
 // name returns what the design is called in the window.

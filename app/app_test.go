@@ -365,7 +365,7 @@ func delta(a, b uint32) uint32 {
 
 func TestClickInTheFigureTakesTurns(t *testing.T) {
 	w := newWindow(t)
-	f := w.frames.figures[figureTurns]
+	f := w.figureFrame(figureTurns)
 	const turns = 250
 	x, y := f.Place(turns, (f.YMin+f.YMax)/2)
 	w.figures[figureTurns].Picture().Tapped(&fyne.PointEvent{Position: fyne.NewPos(float32(x), float32(y))})
@@ -390,7 +390,7 @@ func TestClickOnThePrimaryUnfoldsItsCard(t *testing.T) {
 	if !w.cards.Folded("primary") {
 		t.Fatal("the card does not fold")
 	}
-	x, y := w.frames.coil.Place(g.Primary.Places[0].R, g.Primary.Places[0].Z)
+	x, y := w.coilFrame().Place(g.Primary.Places[0].R, g.Primary.Places[0].Z)
 	w.drawing.Picture().Tapped(&fyne.PointEvent{Position: fyne.NewPos(float32(x), float32(y))})
 	if w.cards.Folded("primary") {
 		t.Error("a click on the primary leaves its card folded")

@@ -78,10 +78,3 @@ func (w *Window) showSheet(title string, content fyne.CanvasObject, height float
 	w.show(d)
 	w.window.Canvas().Focus(b)
 }
-
-// typedKey is called for keys that no part of the window has use for.
-func (w *Window) typedKey(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeyEscape {
-		w.dismiss()
-	}
-}

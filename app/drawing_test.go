@@ -30,7 +30,7 @@ func TestVoltageAndCurrentBesideTheWinding(t *testing.T) {
 	w := newWindow(t)
 	shot := func(over int) []byte {
 		pick(w.overlay, over)
-		return bytes.Clone(w.artist.shown[pictureCoil].Pix)
+		return bytes.Clone(w.coil.onView.Pix)
 	}
 	nothing, voltage, current := shot(overNothing), shot(overVoltage), shot(overCurrent)
 	if bytes.Equal(nothing, voltage) || bytes.Equal(voltage, current) || bytes.Equal(nothing, current) {
@@ -56,7 +56,7 @@ func TestPointerReadsVoltageAndCurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	point := func(height float64) string {
-		x, y := w.frames.coil.Place(0, height)
+		x, y := w.coilFrame().Place(0, height)
 		w.drawing.Picture().OnPoint(fyne.NewPos(float32(x), float32(y)))
 		return w.hint.Text()
 	}
@@ -94,7 +94,7 @@ func TestHeightFigure(t *testing.T) {
 	if heights().Kind != design.WireRing || w.figures[figureSize].Missing() != "" {
 		t.Errorf("the figure of height is of %q and says %q", heights().Kind, w.figures[figureSize].Missing())
 	}
-	if f := w.frames.figures[figureSize]; f.XMax < w.session.Design().TopLoad.Height || f.XMax > 1 {
+	if f := w.figureFrame(figureSize); f.XMax < w.session.Design().TopLoad.Height || f.XMax > 1 {
 		t.Errorf("its heights end at %g m", f.XMax)
 	}
 	w.session.Edit("torus", func(d *design.Design) { d.SetTopLoadKind(design.Torus) })

@@ -2,6 +2,7 @@ package app
 
 import (
 	"path/filepath"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -19,6 +20,7 @@ type menu struct {
 	undo, redo          *fyne.MenuItem
 	millimetres, inches *fyne.MenuItem
 	follow, light, dark *fyne.MenuItem
+	stages              []*fyne.MenuItem // empty while there is only one
 	shown               menuState
 }
 
@@ -30,6 +32,7 @@ type menuState struct {
 	filed      bool // the design has a file
 	units      view.Units
 	appearance theme.Appearance
+	stage      int
 }
 
 func control(key fyne.KeyName) fyne.Shortcut {
@@ -80,12 +83,23 @@ func (w *Window) buildMenu() {
 	m.light = item("menu.light", nil, func() { w.setAppearance(theme.Light) })
 	m.dark = item("menu.dark", nil, func() { w.setAppearance(theme.Dark) })
 	m.main = fyne.NewMainMenu(m.file, m.edit,
-		fyne.NewMenu(lang.L("menu.view"), m.millimetres, m.inches, fyne.NewMenuItemSeparator(), m.follow, m.light, m.dark,
-			fyne.NewMenuItemSeparator(), item("menu.behind", control(fyne.KeyB), w.showBehind)),
+		fyne.NewMenu(lang.L("menu.view"), append(w.stagesInMenu(),
+			m.millimetres, m.inches, fyne.NewMenuItemSeparator(), m.follow, m.light, m.dark,
+			fyne.NewMenuItemSeparator(), item("menu.behind", control(fyne.KeyB), w.showBehind))...),
 		fyne.NewMenu(lang.L("menu.help"), w.helpItems()...),
 	)
 	w.window.SetMainMenu(m.main)
 	w.window.Canvas().AddShortcut(controlShift(fyne.KeyZ), func(fyne.Shortcut) { w.redo() })
+}
+
+// stagesInMenu are the entries of the stages with a line under them; a choice
+// between one is none.
+func (w *Window) stagesInMenu() []*fyne.MenuItem {
+	if len(w.stages) < 2 {
+		return nil
+	}
+	w.menu.stages = w.stageItems()
+	return append(slices.Clip(w.menu.stages), fyne.NewMenuItemSeparator())
 }
 
 // showMenu brings the items up to date that depend on the state of the window.
@@ -99,6 +113,7 @@ func (w *Window) showMenu() {
 		filed:      w.session.Path() != "",
 		units:      w.units,
 		appearance: w.appearance,
+		stage:      w.at,
 	}
 	if state == m.shown && m.recent.ChildMenu.Items != nil {
 		return
@@ -107,6 +122,9 @@ func (w *Window) showMenu() {
 	m.undo.Label, m.undo.Disabled = named("menu.undo", state.undo), state.undo == ""
 	m.redo.Label, m.redo.Disabled = named("menu.redo", state.redo), state.redo == ""
 	m.millimetres.Checked, m.inches.Checked = w.units == view.Millimetres, w.units == view.Inches
+	for i, item := range m.stages {
+		item.Checked = i == w.at
+	}
 	m.light.Checked, m.dark.Checked = w.appearance == theme.Light, w.appearance == theme.Dark
 	m.follow.Checked = !m.light.Checked && !m.dark.Checked
 	m.previous.Disabled = !state.filed

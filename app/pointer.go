@@ -34,7 +34,7 @@ func (w *Window) pointCoil(at fyne.Position) {
 		w.hint.Show(partHint(part))
 		return
 	}
-	_, height := w.frames.coil.At(vg.Length(at.X), vg.Length(at.Y))
+	_, height := w.coilFrame().At(vg.Length(at.X), vg.Length(at.Y))
 	p := w.last.Curves.Profile
 	w.hint.Say(text("hint.reading", map[string]any{
 		"Voltage": si.Format(between(p.Height, p.Voltage, height), si.Percent, 2),
@@ -60,7 +60,7 @@ func (w *Window) tapTurns(at fyne.Position) {
 	if w.last == nil || w.last.CurvesErr != nil {
 		return
 	}
-	turns, _, inside := w.frames.figures[figureTurns].At(vg.Length(at.X), vg.Length(at.Y))
+	turns, _, inside := w.figureFrame(figureTurns).At(vg.Length(at.X), vg.Length(at.Y))
 	if !inside {
 		return
 	}
@@ -69,7 +69,7 @@ func (w *Window) tapTurns(at fyne.Position) {
 
 // partAt returns the part of the coil under the pointer.
 func (w *Window) partAt(at fyne.Position) plotting.Part {
-	return w.frames.coil.Part(vg.Length(at.X), vg.Length(at.Y))
+	return w.coilFrame().Part(vg.Length(at.X), vg.Length(at.Y))
 }
 
 // partCard returns the card that a part of the drawing is changed in, empty
@@ -107,8 +107,14 @@ func partHint(p plotting.Part) string {
 	return "drawing"
 }
 
-// frames are where things stand in the pictures on screen.
-type frames struct {
-	figures [figureCount]plotting.Frame
-	coil    plotting.SectionFrame
+// figureFrame is where things stand in a figure on screen.
+func (w *Window) figureFrame(i int) plotting.Frame {
+	frame, _ := w.plots[i].frame.(plotting.Frame)
+	return frame
+}
+
+// coilFrame is where things stand in the drawing of the coil on screen.
+func (w *Window) coilFrame() plotting.SectionFrame {
+	frame, _ := w.coil.frame.(plotting.SectionFrame)
+	return frame
 }

@@ -67,8 +67,11 @@ func (w *Window) showUnits() {
 	w.cards.SetUnits(w.units)
 	w.artist.setUnits(w.units)
 	if w.last != nil {
-		w.cards.ShowResult(w.last)
 		w.results.Show(w.last, w.units)
+	}
+	if s := w.current(); s.built && w.last != nil {
+		s.stage.changed(w.session.Design())
+		s.stage.show(w.last)
 	}
 	w.session.Redraw()
 	w.showMenu()

@@ -15,6 +15,9 @@ const (
 	SizeNameRowLabel      fyne.ThemeSizeName = "rowLabel"      // width of a row's name
 	SizeNameRowEntry      fyne.ThemeSizeName = "rowEntry"      // width of a row's entry
 	SizeNameHeader        fyne.ThemeSizeName = "header"        // height of the bar above the stages
+	SizeNameStageText     fyne.ThemeSizeName = "stageText"     // names of the stages
+	SizeNameStageAir      fyne.ThemeSizeName = "stageAir"      // beside each of them
+	SizeNameStageLine     fyne.ThemeSizeName = "stageLine"     // thickness of the line under one
 	SizeNameSide          fyne.ThemeSizeName = "side"          // width of the column of cards
 	SizeNameTrack         fyne.ThemeSizeName = "track"         // thickness of a slider's track
 	SizeNameKnob          fyne.ThemeSizeName = "knob"          // diameter of a slider's handle
@@ -43,6 +46,9 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameRowLabel:      78,
 	SizeNameRowEntry:      84,
 	SizeNameHeader:        40,
+	SizeNameStageText:     15,
+	SizeNameStageAir:      18,
+	SizeNameStageLine:     3,
 	SizeNameSide:          312,
 	SizeNameTrack:         4,
 	SizeNameKnob:          14,

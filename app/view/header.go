@@ -9,9 +9,10 @@ import (
 	"coilwright/app/theme"
 )
 
-// Header is the bar at the top: the design's name, whether it is saved, undo
-// and redo, the units, light or dark, help.
+// Header is the bar at the top: the design's name, whether it is saved, the
+// stages of the job, undo and redo, the units, light or dark, help.
 type Header struct {
+	OnStage      func(index int)
 	OnUndo       func()
 	OnRedo       func()
 	OnUnits      func(Units)
@@ -22,18 +23,24 @@ type Header struct {
 	object     fyne.CanvasObject
 	name       *Text
 	unsaved    *Text
+	stages     *StageBar
 	undo, redo *Button
 	units      *Segments
 }
 
-// NewHeader returns a header.
-func NewHeader() *Header {
+// NewHeader returns a header. The stages, by their keys, are named by the texts
+// "stage.KEY" and explained by "hint.stage_KEY".
+func NewHeader(stages ...string) *Header {
 	h := &Header{
 		name:    NewText("", fynetheme.ColorNameForeground, fynetheme.SizeNameSubHeadingText),
 		unsaved: NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
 		units:   NewSegments(lang.L("units.metric"), lang.L("units.inch")),
 	}
 	h.name.style.Bold = true
+	h.name.elastic = true
+	h.stages = newStageBar(stages)
+	h.stages.onPick = func(i int) { h.OnStage(i) }
+	h.stages.onHint = func(key string) { h.OnHint("stage_" + key) }
 	h.undo = h.button(theme.IconNameUndo, "undo", func() { h.OnUndo() })
 	h.redo = h.button(theme.IconNameRedo, "redo", func() { h.OnRedo() })
 	appearance := h.button(theme.IconNameAppearance, "appearance", func() { h.OnAppearance() })
@@ -41,7 +48,7 @@ func NewHeader() *Header {
 	h.units.OnPick = func(i int) { h.OnUnits(Units(i)) }
 	h.units.OnHint = func() { h.OnHint("units") }
 	h.object = container.New(headerLayout{},
-		h.name, h.unsaved, h.undo, h.redo, h.units, appearance, help)
+		h.name, h.unsaved, h.stages, h.undo, h.redo, h.units, appearance, help)
 	return h
 }
 
@@ -82,8 +89,19 @@ func (h *Header) ShowUnits(u Units) {
 	h.units.SetPicked(int(u))
 }
 
-// headerLayout puts the name and its mark to the left and everything after
-// them to the right.
+// ShowStage shows which stage is on screen.
+func (h *Header) ShowStage(index int) {
+	h.stages.setPicked(index)
+}
+
+// Stages returns the names of the stages that can be gone to.
+func (h *Header) Stages() []string {
+	return h.stages.names()
+}
+
+// headerLayout puts the name and its mark to the left, the stages in the middle
+// and everything after them to the right. Where the name is too long, its end
+// gives way.
 type headerLayout struct{}
 
 func (headerLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
@@ -92,19 +110,24 @@ func (headerLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 
 func (headerLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	gap := fynetheme.Size(theme.SizeNameGap)
-	x := gap + fynetheme.Padding()
-	for _, o := range objects[:2] {
-		width := o.MinSize().Width
-		o.Move(fyne.NewPos(x, 0))
-		o.Resize(fyne.NewSize(width, size.Height))
-		x += width + gap
-	}
-	x = size.Width - gap
-	for i := len(objects) - 1; i >= 2; i-- {
+	right := size.Width - gap
+	for i := len(objects) - 1; i >= 3; i-- {
 		least := objects[i].MinSize()
-		x -= least.Width
-		objects[i].Move(fyne.NewPos(x, (size.Height-least.Height)/2))
+		right -= least.Width
+		objects[i].Move(fyne.NewPos(right, (size.Height-least.Height)/2))
 		objects[i].Resize(least)
-		x -= fynetheme.Padding()
+		right -= fynetheme.Padding()
 	}
+	stages := objects[2].MinSize()
+	middle := max(0, min((size.Width-stages.Width)/2, right-gap-stages.Width))
+	objects[2].Move(fyne.NewPos(middle, 0))
+	objects[2].Resize(fyne.NewSize(stages.Width, size.Height))
+
+	left := gap + fynetheme.Padding()
+	name, mark := objects[0].(*Text), objects[1]
+	width := max(0, min(name.natural(), middle-left-2*gap-mark.MinSize().Width))
+	name.Move(fyne.NewPos(left, 0))
+	name.Resize(fyne.NewSize(width, size.Height))
+	mark.Move(fyne.NewPos(left+width+gap, 0))
+	mark.Resize(fyne.NewSize(mark.MinSize().Width, size.Height))
 }

@@ -50,6 +50,11 @@ func (t *Text) Paint(color fyne.ThemeColorName) {
 	t.Refresh()
 }
 
+// natural returns the width at which nothing is hidden.
+func (t *Text) natural() float32 {
+	return fyne.MeasureText(t.content, fynetheme.Size(t.size), t.style).Width
+}
+
 // CreateRenderer is part of fyne.Widget.
 func (t *Text) CreateRenderer() fyne.WidgetRenderer {
 	r := &textRenderer{text: t, line: canvas.NewText("", fynetheme.Color(t.color))}

@@ -1,0 +1,214 @@
+package app
+
+import (
+	"context"
+	"image"
+	"sync"
+
+	"fyne.io/fyne/v2/lang"
+
+	"coilwright/app/session"
+	"coilwright/app/view"
+	"coilwright/plotting"
+	"coilwright/plotting/raster"
+)
+
+// sketch draws a result over a whole canvas, which has the window's background
+// already, and returns what the picture must know to answer to the pointer,
+// such as a [plotting.Frame]. It returns false where there is nothing to draw.
+//
+// It runs on the session's worker, beside other sketches: it reads its
+// arguments and nothing of the window that is not made for two goroutines.
+type sketch func(c *raster.Canvas, r *session.Result, l look) (frame any, ok bool)
+
+// look is how a picture is to be drawn.
+type look struct {
+	units plotting.Units
+	style plotting.Style
+}
+
+// painting is a picture in the window that is drawn anew with every result and
+// every change of size, units and colours, as long as its stage is shown.
+type painting struct {
+	figure *view.Figure
+	frame  any // what the sketch returned with what is on screen; UI goroutine
+
+	stage  string
+	sketch sketch
+	artist *artist
+	easel  easel // of the worker alone
+
+	// Guarded by the artist's mutex.
+	space   view.Space
+	version uint64
+	onView  *image.RGBA // on screen: not to be drawn on
+	done    mark        // of what is on screen
+}
+
+// mark tells one state of a painting from every other: with the same mark the
+// picture on screen is still right.
+type mark struct {
+	number  uint64 // of the result; 0: nothing drawn yet
+	version uint64
+	space   view.Space
+	dark    bool
+	units   view.Units
+}
+
+// paint lets the artist draw into a figure of a stage. The figure is to be
+// painted by nobody else.
+func (w *Window) paint(stage string, figure *view.Figure, s sketch) *painting {
+	p := &painting{figure: figure, stage: stage, sketch: s, artist: w.artist}
+	figure.Picture().OnResize = func() {
+		w.artist.setSpace(p, figure.Picture().Space())
+		w.session.Redraw()
+	}
+	w.artist.add(p)
+	return p
+}
+
+// stale says that a sketch would now draw something else from the same result;
+// a redraw of the session then does it.
+func (p *painting) stale() {
+	p.artist.mu.Lock()
+	defer p.artist.mu.Unlock()
+	p.version++
+}
+
+// artist draws the paintings of the stage that is shown on the session's
+// worker. What it must know of the window is handed over by the UI goroutine.
+type artist struct {
+	mu        sync.Mutex
+	paintings []*painting
+	stage     string
+	dark      bool
+	units     view.Units
+}
+
+// drawn is one painting as the worker drew it; without an image there was
+// nothing to draw.
+type drawn struct {
+	painting *painting
+	image    *image.RGBA
+	frame    any
+	mark     mark
+}
+
+func (a *artist) add(p *painting) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.paintings = append(a.paintings, p)
+}
+
+func (a *artist) setSpace(p *painting, space view.Space) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	p.space = space
+}
+
+func (a *artist) setStage(key string) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.stage = key
+}
+
+func (a *artist) setDark(dark bool) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.dark = dark
+}
+
+func (a *artist) setUnits(u view.Units) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.units = u
+}
+
+// draw draws a result at the sizes, in the units and colours of the window, as
+// far as what is on screen is not right any more.
+func (a *artist) draw(ctx context.Context, r *session.Result) any {
+	l, todo, onView := a.todo(r.Number)
+	var wait sync.WaitGroup
+	for i := range todo {
+		if ctx.Err() != nil {
+			break
+		}
+		d := &todo[i]
+		wait.Go(func() {
+			c := d.painting.easel.canvas(d.mark.space, onView[i])
+			c.Clear(l.style.Background)
+			if frame, ok := d.painting.sketch(c, r, l); ok {
+				d.image, d.frame = c.Image(), frame
+			}
+		})
+	}
+	wait.Wait()
+	return todo
+}
+
+// todo returns what is to be drawn of a result and how, and for each painting
+// the image that must not be drawn on.
+func (a *artist) todo(number uint64) (look, []drawn, []*image.RGBA) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	l := look{units: plottingUnits(a.units), style: plotting.Light()}
+	if a.dark {
+		l.style = plotting.Dark()
+	}
+	var todo []drawn
+	var onView []*image.RGBA
+	for _, p := range a.paintings {
+		m := mark{number, p.version, p.space, a.dark, a.units}
+		if p.stage != a.stage || p.space.Empty() || m == p.done {
+			continue
+		}
+		todo = append(todo, drawn{painting: p, mark: m})
+		onView = append(onView, p.onView)
+	}
+	return l, todo, onView
+}
+
+// hung notes that what was drawn is on screen now.
+func (a *artist) hung(d drawn) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	d.painting.done = d.mark
+	if d.image != nil {
+		d.painting.onView = d.image
+	}
+}
+
+// showDrawn puts on screen what was drawn of a result.
+func (w *Window) showDrawn(r *session.Result) {
+	all, ok := r.Drawn.([]drawn)
+	if !ok {
+		return
+	}
+	for _, d := range all {
+		d.painting.figure.Show(d.image, lang.L("figure.missing"))
+		w.artist.hung(d)
+		if d.image != nil {
+			d.painting.frame = d.frame
+		}
+	}
+}
+
+// easel is the two canvases of one picture: one is on screen while the other
+// is drawn on.
+type easel [2]*raster.Canvas
+
+// pointsPerInch makes one point of a drawing one density-independent pixel.
+const pointsPerInch = 72
+
+// canvas returns a canvas of the size asked for whose image is not on screen.
+func (e *easel) canvas(space view.Space, shown *image.RGBA) *raster.Canvas {
+	at := 0
+	if e[at] != nil && e[at].Image() == shown {
+		at = 1
+	}
+	size := image.Rect(0, 0, space.Width, space.Height)
+	if e[at] == nil || e[at].Image().Rect != size {
+		e[at] = raster.New(image.NewRGBA(size), pointsPerInch*space.Scale)
+	}
+	return e[at]
+}
