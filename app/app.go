@@ -73,6 +73,7 @@ type Window struct {
 
 	units       view.Units
 	appearance  theme.Appearance
+	stopFinding func()          // ends the search for a target that is under way
 	synchronous bool            // nothing runs beside the window, for tests
 	last        *session.Result // on screen; nil before the first
 }
@@ -84,7 +85,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 		return nil, err
 	}
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
-	w := &Window{app: a, artist: &artist{}, synchronous: options.Synchronous}
+	w := &Window{app: a, artist: &artist{}, synchronous: options.Synchronous, stopFinding: func() {}}
 	w.units, w.appearance = preferredLook(a.Preferences())
 	a.Settings().SetTheme(theme.New(w.appearance))
 
@@ -142,6 +143,8 @@ func (w *Window) build() {
 	w.cards.OnSay = w.hint.Say
 	w.cards.SetFolded(w.app.Preferences().StringListWithFallback(preferFolded, foldedAtFirst))
 	w.cards.OnFold = func(folded []string) { w.app.Preferences().SetStringList(preferFolded, folded) }
+
+	w.cards.OnFind = w.find
 
 	w.buildFigures()
 	w.results = view.NewResults()

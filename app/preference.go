@@ -20,7 +20,7 @@ const (
 
 // foldedAtFirst are the cards that are folded the first time: what most coils
 // are changed by stays open.
-var foldedAtFirst = []string{"primary", "room"}
+var foldedAtFirst = []string{"target", "primary", "room"}
 
 // preferredLook returns units and appearance as set; what is unknown counts as
 // not set.

@@ -20,6 +20,8 @@ type Cards struct {
 	OnSay  func(text string) // why a typed text was refused
 	// OnFold is called with the names of the cards that are folded.
 	OnFold func(folded []string)
+	// OnFind is told what to reach and the key of the number that may change for it.
+	OnFind func(target design.Target, key string)
 
 	cards  []namedCard
 	scroll *container.Scroll
@@ -49,12 +51,19 @@ func (c *cardRows) parts() *cardRows {
 
 // NewCards returns the column; what its user changes goes to editor.
 func NewCards(editor Editor) *Cards {
+	target := newTargetCard(editor)
 	c := &Cards{cards: []namedCard{
+		{"target", target},
 		{"top_load", newTopLoadCard(editor)},
 		{"secondary", newSecondaryCard(editor)},
 		{"primary", newPrimaryCard(editor)},
 		{"room", newRoomCard(editor)},
 	}}
+	target.onFind = func(t design.Target, key string) {
+		if c.OnFind != nil {
+			c.OnFind(t, key)
+		}
+	}
 	c.column = container.New(columnLayout{})
 	for _, n := range c.cards {
 		parts := n.parts()
@@ -233,15 +242,24 @@ func join(parts ...string) string {
 	return strings.Join(parts, " · ")
 }
 
-// Nearest words the offer to give a key of the design another value, empty if
-// the column has no row for it.
-func (c *Cards) Nearest(key string, value float64) string {
+// Words writes a value of a key of the design as its row does.
+func (c *Cards) Words(key string, value float64) string {
 	q := c.Quantity(key)
 	if q == nil {
 		return ""
 	}
 	text, unit := q.spec.measure.format(value, c.units)
-	return lang.L("notice.nearest", map[string]any{"Value": strings.TrimSpace(text + " " + unit)})
+	return strings.TrimSpace(text + " " + unit)
+}
+
+// Nearest words the offer to give a key of the design another value, empty if
+// the column has no row for it.
+func (c *Cards) Nearest(key string, value float64) string {
+	words := c.Words(key, value)
+	if words == "" {
+		return ""
+	}
+	return lang.L("notice.nearest", map[string]any{"Value": words})
 }
 
 // Apply gives a key of the design another value, as if it had been typed.

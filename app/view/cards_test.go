@@ -272,7 +272,7 @@ func TestFolding(t *testing.T) {
 	_, c, _ := newBench(t, deskCoil())
 	var folded []string
 	c.OnFold = func(names []string) { folded = names }
-	head := c.cards[1].parts().head
+	head := c.cards[2].parts().head
 	tall := c.column.MinSize().Height
 	test.Tap(head)
 	if !slices.Equal(folded, []string{"secondary"}) || c.column.MinSize().Height >= tall {
@@ -310,7 +310,7 @@ func TestKeyboardReachesEverything(t *testing.T) {
 		}
 	}
 	var want []string
-	for _, name := range []string{"top_load", "secondary", "primary", "room"} {
+	for _, name := range []string{"target", "top_load", "secondary", "primary", "room"} {
 		want = append(want, visibleRows(c, name)...)
 	}
 	if !slices.Equal(order, want) {

@@ -54,9 +54,13 @@ var (
 // UnreachableError says that no buildable value of the key meets the target.
 // It wraps [ErrUnreachable]; its text is a sentence for the user.
 type UnreachableError struct {
-	Nearest Found // what comes nearest
-	text    string
+	Nearest   Found   // what comes nearest
+	Low, High float64 // SI, least and largest that the key can give
+	text      string
 }
+
+// Fixed reports whether the key changes nothing of what was to be reached.
+func (e *UnreachableError) Fixed() bool { return e.High-e.Low <= findTolerance*e.High }
 
 func (e *UnreachableError) Error() string { return e.text }
 func (e *UnreachableError) Unwrap() error { return ErrUnreachable }
@@ -409,13 +413,15 @@ func (v *search) unreachable(bounds []string) error {
 	quantity := func(x float64) string { return si.FormatPrefixed(x, v.target.unit(), 5) }
 	text := fmt.Sprintf("%s cannot be reached by %s alone: it gives %s to %s, nearest with %s", quantity(v.target.Value), v.key,
 		quantity(v.lowest.reached), quantity(v.highest.reached), v.value(v.nearest.x))
-	if v.highest.reached-v.lowest.reached <= findTolerance*v.highest.reached {
+	out := &UnreachableError{Nearest: nearest, Low: v.lowest.reached, High: v.highest.reached}
+	if out.Fixed() {
 		text = fmt.Sprintf("%s cannot be reached by %s, which leaves it at %s", quantity(v.target.Value), v.key, quantity(v.nearest.reached))
 	}
 	if len(bounds) > 0 {
 		text += " (" + strings.Join(bounds, "; ") + ")"
 	}
-	return &UnreachableError{Nearest: nearest, text: text}
+	out.text = text
+	return out
 }
 
 // value words a value of the key.
