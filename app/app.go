@@ -190,6 +190,10 @@ func (w *Window) changed() {
 
 // resulted shows a result and what was drawn of it.
 func (w *Window) resulted(r session.Result) {
+	if w.last != nil && r.Number == w.last.Number && r.Drive == w.last.Drive {
+		w.showDrawn(&r) // nothing but drawn again
+		return
+	}
 	w.last = &r
 	w.results.Show(&r, w.units)
 	w.notice.Show(&r)

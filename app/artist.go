@@ -9,6 +9,7 @@ import (
 
 	"coilwright/app/session"
 	"coilwright/app/view"
+	"coilwright/physics/design"
 	"coilwright/plotting"
 	"coilwright/plotting/raster"
 )
@@ -48,7 +49,8 @@ type painting struct {
 // mark tells one state of a painting from every other: with the same mark the
 // picture on screen is still right.
 type mark struct {
-	number  uint64 // of the result; 0: nothing drawn yet
+	number  uint64        // of the result; 0: nothing drawn yet
+	drive   *design.Drive // comes later, under the same number
 	version uint64
 	space   view.Space
 	dark    bool
@@ -127,7 +129,7 @@ func (a *artist) setUnits(u view.Units) {
 // draw draws a result at the sizes, in the units and colours of the window, as
 // far as what is on screen is not right any more.
 func (a *artist) draw(ctx context.Context, r *session.Result) any {
-	l, todo, onView := a.todo(r.Number)
+	l, todo, onView := a.todo(r)
 	var wait sync.WaitGroup
 	for i := range todo {
 		if ctx.Err() != nil {
@@ -148,7 +150,7 @@ func (a *artist) draw(ctx context.Context, r *session.Result) any {
 
 // todo returns what is to be drawn of a result and how, and for each painting
 // the image that must not be drawn on.
-func (a *artist) todo(number uint64) (look, []drawn, []*image.RGBA) {
+func (a *artist) todo(r *session.Result) (look, []drawn, []*image.RGBA) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	l := look{units: plottingUnits(a.units), style: plotting.Light()}
@@ -158,7 +160,7 @@ func (a *artist) todo(number uint64) (look, []drawn, []*image.RGBA) {
 	var todo []drawn
 	var onView []*image.RGBA
 	for _, p := range a.paintings {
-		m := mark{number, p.version, p.space, a.dark, a.units}
+		m := mark{r.Number, r.Drive, p.version, p.space, a.dark, a.units}
 		if p.stage != a.stage || p.space.Empty() || m == p.done {
 			continue
 		}
