@@ -52,9 +52,6 @@ const (
 	clusterReach = 2.0
 	ringsOfTurn  = 4
 	smallCluster = 6 * ringsOfTurn // that is not divided further
-
-	// farRings stand for the whole coil in images beyond the first.
-	farRings = 6
 )
 
 // NewField returns the field of a solved coil. c must be the coil that m was
@@ -103,55 +100,56 @@ func (f *Field) Without(one Conductor) *Field {
 // divide makes cluster at hold the rings from..to of the winding.
 func (f *Field) divide(at, from, to int) {
 	w := &f.winding
-	c := &f.turns[at]
-	c.from, c.to = from, to
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := from; i < to; i++ {
 		low, high = math.Min(low, w.Height[i]), math.Max(high, w.Height[i])
 	}
-	c.middle, c.half = (low+high)/2, (high-low)/2
-	// A charge is shared by the two cylinders so that its radius keeps its mean.
-	width := f.radius[1] - f.radius[0]
-	for k := range c.charge {
-		sign := float64(2*k - 1)
-		project(w, from, to, c.middle, c.half, c.height[:], c.charge[k][:], func(i int) float64 {
-			return sign * (w.Radius[i] - f.radius[1-k]) / width * w.Charge[i]
-		})
+	c := cluster{from: from, to: to, middle: (low + high) / 2, half: (high - low) / 2}
+	c.place()
+	if to-from <= smallCluster {
+		// A charge is shared by the two cylinders so that its radius keeps its mean.
+		width := f.radius[1] - f.radius[0]
+		for i := from; i < to; i++ {
+			outer := (w.Radius[i] - f.radius[0]) / width * w.Charge[i]
+			c.take(w.Height[i], [2]float64{w.Charge[i] - outer, outer})
+		}
+		f.turns[at] = c
+		return
 	}
-	if to-from > smallCluster {
-		half := from + (to-from)/2/ringsOfTurn*ringsOfTurn
-		parts := len(f.turns)
-		c.parts = parts
-		f.turns = append(f.turns, cluster{}, cluster{})
-		f.divide(parts, from, half)
-		f.divide(parts+1, half, to)
+	half := from + (to-from)/2/ringsOfTurn*ringsOfTurn
+	c.parts = len(f.turns)
+	f.turns = append(f.turns, cluster{}, cluster{})
+	f.divide(c.parts, from, half)
+	f.divide(c.parts+1, half, to)
+	for _, part := range f.turns[c.parts : c.parts+2] {
+		for i, z := range part.height {
+			c.take(z, [2]float64{part.charge[0][i], part.charge[1][i]})
+		}
+	}
+	f.turns[at] = c
+}
+
+// place puts the heights on Chebyshev's places.
+func (c *cluster) place() {
+	for k := range c.height {
+		c.height[k] = c.middle + c.half*math.Cos(math.Pi*(float64(k)+0.5)/clusterRings)
 	}
 }
 
-// project puts the charges of rings on Chebyshev's places so that polynomials in
-// the height keep their sums.
-func project(r *Rings, from, to int, middle, half float64, heights, charges []float64, charge func(i int) float64) {
-	n := len(heights)
-	place := make([]float64, n)
-	for k := range place {
-		place[k] = math.Cos(math.Pi * (float64(k) + 0.5) / float64(n))
-		heights[k] = middle + half*place[k]
-		charges[k] = 0
-	}
-	for i := from; i < to; i++ {
-		x := 0.0
-		if half > 0 {
-			x = (r.Height[i] - middle) / half
-		}
-		q := charge(i)
-		for k := range place {
-			l := 1.0
-			for j := range place {
-				if j != k {
-					l *= (x - place[j]) / (place[k] - place[j])
-				}
+// take puts charges at the height z on the rings, so that sums of polynomials in the
+// height stay.
+func (c *cluster) take(z float64, charge [2]float64) {
+	for k, own := range c.height {
+		l := 1.0
+		for j, other := range c.height {
+			if j != k && c.half > 0 {
+				l *= (z - other) / (own - other)
 			}
-			charges[k] += l * q
+		}
+		c.charge[0][k] += l * charge[0]
+		c.charge[1][k] += l * charge[1]
+		if c.half == 0 {
+			return // all in one plane
 		}
 	}
 }
@@ -170,11 +168,15 @@ func (f *Field) summed() Rings {
 		gross += math.Abs(q)
 		square += math.Abs(q) * all.Radius[i] * all.Radius[i]
 	}
-	far := Rings{Radius: make([]float64, farRings), Height: make([]float64, farRings), Charge: make([]float64, farRings)}
-	for k := range far.Radius {
-		far.Radius[k] = math.Sqrt(square / gross)
+	c := cluster{middle: (low + high) / 2, half: (high - low) / 2}
+	c.place()
+	for i, q := range all.Charge {
+		c.take(all.Height[i], [2]float64{q, 0})
 	}
-	project(&all, 0, len(all.Charge), (low+high)/2, (high-low)/2, far.Height, far.Charge, func(i int) float64 { return all.Charge[i] })
+	var far Rings
+	for k, z := range c.height {
+		far.add(math.Sqrt(square/gross), z, c.charge[0][k])
+	}
 	return far
 }
 
