@@ -75,8 +75,13 @@ func (s *Solver) addAir(ctx context.Context, d *Design, l *layout, report *Repor
 		low, high = math.Min(low, *p.CoronaOnsetLow), math.Min(high, *p.CoronaOnsetHigh)
 	}
 	r.CoronaOnsetLow, r.CoronaOnsetHigh = known(low), known(high)
+	if err := a.addGaps(r); err != nil {
+		return err
+	}
+	report.Cautions = append(report.Cautions, gapCautions(r, 0)...)
 	report.Cautions = append(report.Cautions, airCaution)
-	return nil
+	f := a.exported()
+	return f.addSparks(r, *r.CoronaOnset)
 }
 
 // places returns the spots of the coil that may glow, and puts the gradients of the

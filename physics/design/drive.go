@@ -123,6 +123,9 @@ func (r *Report) TakeDrive(v Drive, err error) error {
 	}
 	r.Driver = v.Report
 	r.Cautions = append(r.Cautions, v.Cautions...)
+	if top := v.Report.TopVoltage; top != nil {
+		r.Cautions = append(r.Cautions, gapCautions(&r.Air, *top)...)
+	}
 	return nil
 }
 

@@ -74,7 +74,7 @@ func (s *Solver) report(ctx context.Context, d Design, full bool) (Report, error
 		TopLoad:   topLoadReport(&l),
 		Resonance: solved.resonance,
 		Primary:   primary,
-		Air:       AirReport{Places: []Place{}},
+		Air:       AirReport{Places: []Place{}, Gaps: []Gap{}},
 		Handbook:  h.report(),
 		Cautions:  []Caution{},
 	}

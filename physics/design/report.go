@@ -124,6 +124,13 @@ type AirReport struct {
 	CoronaOnsetLow          *float64 `json:"corona_onset_low_v"`
 	CoronaOnsetHigh         *float64 `json:"corona_onset_high_v"`
 	Places                  []Place  `json:"places"` // what glows first comes first
+	Gaps                    []Gap    `json:"gaps"`
+
+	// How far streamers may reach from the place that glows first, with the top at
+	// SparkVoltage: that of the driver if it is known, else the onset.
+	SparkVoltage *float64 `json:"spark_voltage_v"`
+	SparkShort   *float64 `json:"spark_short_m"`
+	SparkLong    *float64 `json:"spark_long_m"`
 }
 
 // Place is one spot of the coil where the air could give way.
