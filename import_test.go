@@ -41,7 +41,7 @@ const (
 // folders before it, so that there are no loops.
 var physicsOrder = []string{
 	"si", "wire", "spectrum", "electrostatics", "inductance", "topload", "winding",
-	"loss", "resonance", "breakdown", "driver", "measurement", "design", "experiment", "comparison", "accuracy",
+	"loss", "resonance", "breakdown", "driver", "measurement", "design", "experiment", "comparison", "logbook", "accuracy",
 }
 
 const module = "coilwright/"

@@ -100,13 +100,43 @@ var modelSigma = map[string]float64{
 //
 // The error is [design.Problems] if d cannot be built, or the context's.
 func Compare(ctx context.Context, solver *design.Solver, d design.Design, driven Driven) (Comparison, error) {
+	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
+	drawn := state{design: d, probe: 1, model: 1}
+	c, err := p.rows(ctx, drawn)
+	if err != nil {
+		return Comparison{}, err
+	}
+	c.TopLoad, err = topCapacitance(ctx, p, drawn)
+	if err != nil {
+		return Comparison{}, err
+	}
+	if count, err := FindTurns(d); err == nil {
+		c.Count = &count
+	}
+	c.Explanation, err = c.explain(ctx, p, drawn)
+	return c, err
+}
+
+// RowOf holds one reading of d against its prediction, without asking what
+// explains it.
+func RowOf(ctx context.Context, solver *design.Solver, d design.Design, driven Driven, m design.Measurement) (Row, error) {
+	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
+	d.Measurements = []design.Measurement{m}
+	c, err := p.rows(ctx, state{design: d, probe: 1, model: 1})
+	if err != nil {
+		return Row{}, err
+	}
+	return c.Rows[0], nil
+}
+
+// rows predicts every reading of the drawn coil.
+func (p *predictor) rows(ctx context.Context, drawn state) (Comparison, error) {
+	d := drawn.design
 	inputs, err := inputsOf(d, d.Measurements)
 	if err != nil {
 		return Comparison{}, err
 	}
-	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
 	c := Comparison{Inputs: inputs}
-	drawn := state{design: d, probe: 1, model: 1}
 	var of []int // by useful reading: its row
 	for i, m := range d.Measurements {
 		row := Row{Reading: m, Measured: m.Value, Sigma: m.Uncertainty, Corrected: m.Value}
@@ -149,15 +179,7 @@ func Compare(ctx context.Context, solver *design.Solver, d design.Design, driven
 	for k, i := range of {
 		c.Rows[i].judge(inputs, c.jacobian[k], c.relativeModel[k])
 	}
-	c.TopLoad, err = topCapacitance(ctx, p, drawn)
-	if err != nil {
-		return Comparison{}, err
-	}
-	if count, err := FindTurns(d); err == nil {
-		c.Count = &count
-	}
-	c.Explanation, err = c.explain(ctx, p, drawn)
-	return c, err
+	return c, nil
 }
 
 // judge fills in the uncertainty of the prediction and what follows from it.
