@@ -19,14 +19,15 @@ var mayImport = map[string][]string{
 	"physics":        {"gonum.org/v1/gonum"},
 	"plotting":       {"gonum.org/v1/gonum", "gonum.org/v1/plot", "codeberg.org/go-fonts/dejavu", "codeberg.org/go-pdf/fpdf", "github.com/golang/freetype", "golang.org/x/image", "physics"},
 	"assets":         {},
-	"app":            {"fyne.io/fyne/v2", "gonum.org/v1/plot", "physics", "plotting", "assets"}, // a figure is a plot.Plot
+	"release":        {},
+	"app":            {"fyne.io/fyne/v2", "gonum.org/v1/plot", "physics", "plotting", "assets", "release"}, // a figure is a plot.Plot
 	"app/disk":       {},
 	"app/session":    {"physics", "app/disk"},
 	"app/lesson":     {"physics"},
 	"app/tally":      {"app/disk"},
 	"app/theme":      {"fyne.io/fyne/v2"},
-	"cmd/coilwright": {"fyne.io/fyne/v2", "app", "physics", "plotting", "assets"},
-	"cmd/coilsheet":  {"gonum.org/v1/plot", "physics", "plotting", "assets", "app/disk"}, // files are written whole here too
+	"cmd/coilwright": {"fyne.io/fyne/v2", "app", "physics", "plotting", "assets", "release"},
+	"cmd/coilsheet":  {"gonum.org/v1/plot", "physics", "plotting", "assets", "app/disk", "release"}, // files are written whole here too
 }
 
 // glPackage is the part of the toolkit that needs cgo and a graphics library.

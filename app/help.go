@@ -1,6 +1,7 @@
 package app
 
 import (
+	"runtime"
 	"slices"
 	"strings"
 
@@ -14,6 +15,7 @@ import (
 	"coilwright/app/theme"
 	"coilwright/app/view"
 	"coilwright/assets"
+	"coilwright/release"
 )
 
 // page is one page of help.
@@ -41,7 +43,11 @@ func (w *Window) helpItems() []*fyne.MenuItem {
 
 // showPage shows a page of help over the window.
 func (w *Window) showPage(p page) {
-	text := widget.NewRichTextFromMarkdown(tablesAsLists(p.text))
+	content := p.text
+	if p == pageAbout {
+		content += "\n" + text("about.version", map[string]any{"Version": release.Version(), "Go": strings.TrimPrefix(runtime.Version(), "go")}) + "\n"
+	}
+	text := widget.NewRichTextFromMarkdown(tablesAsLists(content))
 	text.Wrapping = fyne.TextWrapWord
 	w.showSheet(lang.L(p.key), container.NewVScroll(text), fynetheme.Size(theme.SizeNameDialogHeight))
 }

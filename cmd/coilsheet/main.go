@@ -19,6 +19,7 @@ import (
 	"strings"
 
 	"coilwright/physics/design"
+	"coilwright/release"
 )
 
 // Exit codes.
@@ -83,6 +84,9 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	case "help", "-h", "-help", "--help":
 		printUsage(stdout)
 		return exitDone
+	case "-version", "--version":
+		fmt.Fprintln(stdout, "coilsheet", release.Version())
+		return exitDone
 	}
 	for _, c := range commands() {
 		if c.name != args[0] {
@@ -115,6 +119,7 @@ func printUsage(to io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(to, "  coilsheet %s %s\n      %s\n", c.name, c.usage, c.purpose)
 	}
+	fmt.Fprintln(to, "  coilsheet -version\n      print which version this is")
 	fmt.Fprintln(to, "\nFlags come before FILE. FILE - is standard input.")
 	fmt.Fprintln(to, "The exit code is 0 when done, 1 when a design is refused or a number is beyond")
 	fmt.Fprintln(to, "what is allowed, 2 for wrong usage.")

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"coilwright/assets"
+	"coilwright/release"
 )
 
 // called runs coilsheet and returns what it printed.
@@ -53,6 +54,13 @@ func TestReportOfEveryExample(t *testing.T) {
 		if _, piped, _ := called(t, string(e.Content), "report", "-"); piped != out {
 			t.Errorf("report %s differs when it comes from standard input", e.Name)
 		}
+	}
+}
+
+func TestVersion(t *testing.T) {
+	code, out, errs := called(t, "", "-version")
+	if want := "coilsheet " + release.Version() + "\n"; code != exitDone || out != want || errs != "" {
+		t.Errorf("-version: code %d, says %q and %q, want %q", code, out, errs, want)
 	}
 }
 

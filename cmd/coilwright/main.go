@@ -3,7 +3,7 @@
 //
 // Usage:
 //
-//	coilwright [FILE.coil.json]
+//	coilwright [-version] [FILE.coil.json]
 //
 // Without a file it opens an example. It ends with exit code 0, with 1 and one
 // line on standard error when it cannot start, and with 2 when it is called
@@ -21,26 +21,31 @@ import (
 
 	"coilwright/app"
 	_ "coilwright/cmd/coilwright/locale"
+	"coilwright/release"
 )
 
 func main() {
-	os.Exit(run(os.Args[1:], os.Stderr))
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
 }
 
 // run is main with its surroundings as arguments; it returns the exit code.
-func run(args []string, stderr io.Writer) int {
+func run(args []string, stdout, stderr io.Writer) int {
 	const (
 		exitRefused = 1
 		exitUsage   = 2
 	)
 	flags := flag.NewFlagSet("coilwright", flag.ContinueOnError)
 	flags.SetOutput(stderr)
-	flags.Usage = func() { fmt.Fprintln(stderr, "usage: coilwright [FILE.coil.json]") }
+	version := flags.Bool("version", false, "print which version this is")
+	flags.Usage = func() { fmt.Fprintln(stderr, "usage: coilwright [-version] [FILE.coil.json]") }
 	switch err := flags.Parse(args); {
 	case err == flag.ErrHelp:
 		return 0
 	case err != nil:
 		return exitUsage
+	case *version:
+		fmt.Fprintln(stdout, "coilwright", release.Version())
+		return 0
 	case flags.NArg() > 1:
 		flags.Usage()
 		return exitUsage

@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"strings"
 	"testing"
 
 	"coilwright/app"
+	"coilwright/release"
 )
 
 func TestRunRefusesInOneLine(t *testing.T) {
@@ -20,11 +22,11 @@ func TestRunRefusesInOneLine(t *testing.T) {
 		says string
 	}{
 		{"no display", nil, 1, "coilwright: no display to open a window on: DISPLAY is not set\n"},
-		{"two files", []string{"a.coil.json", "b.coil.json"}, 2, "usage: coilwright [FILE.coil.json]\n"},
-		{"help", []string{"-h"}, 0, "usage: coilwright [FILE.coil.json]\n"},
+		{"two files", []string{"a.coil.json", "b.coil.json"}, 2, "usage: coilwright [-version] [FILE.coil.json]\n"},
+		{"help", []string{"-h"}, 0, "usage: coilwright [-version] [FILE.coil.json]\n"},
 	} {
 		var stderr strings.Builder
-		if code := run(test.args, &stderr); code != test.code || stderr.String() != test.says {
+		if code := run(test.args, io.Discard, &stderr); code != test.code || stderr.String() != test.says {
 			t.Errorf("%s: run(%q) = %d and says %q, want %d and %q",
 				test.name, test.args, code, stderr.String(), test.code, test.says)
 		}
@@ -33,12 +35,23 @@ func TestRunRefusesInOneLine(t *testing.T) {
 
 func TestRunRefusesAnUnknownFlag(t *testing.T) {
 	var stderr strings.Builder
-	if code := run([]string{"-nonsense"}, &stderr); code != 2 {
+	if code := run([]string{"-nonsense"}, io.Discard, &stderr); code != 2 {
 		t.Errorf("run(-nonsense) = %d, want 2", code)
 	}
 }
 
+func TestVersion(t *testing.T) {
+	var stdout strings.Builder
+	if code := run([]string{"-version"}, &stdout, io.Discard); code != 0 || stdout.String() != "coilwright "+release.Version()+"\n" {
+		t.Errorf("run(-version) = %d and says %q", code, stdout.String())
+	}
+}
+
 func TestShowRefusesABadFile(t *testing.T) {
+	home := t.TempDir() // for the settings
+	t.Setenv("HOME", home)
+	t.Setenv("XDG_CONFIG_HOME", home)
+	t.Setenv("AppData", home)
 	err := show("testdata/no such file.coil.json")
 	if err == nil || strings.Contains(err.Error(), "\n") {
 		t.Errorf("show of a missing file = %v, want one line", err)
