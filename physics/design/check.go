@@ -249,14 +249,15 @@ func (c *checker) collisions(d *Design, l *layout) {
 	// The wall of the tube with the winding on it, as the wire's centre meets
 	// it.
 	wall := box{s.bore, s.outer(), s.bottom, s.topEdge()}.grown(p.wire.overall / 2)
+	r, z := p.at(0)
+	if rLast, zLast := p.at(math.Max(math.Ceil(p.wound)-1, 0)); wall.crossed(r, z, rLast, zLast) {
+		least := 2 * wall.right // the first turn is the innermost
+		c.refuse(CodeCollision, "primary.inner_diameter_m",
+			fmt.Sprintf("the primary would cut into the secondary: it needs at least %s inside", mmUp(least)), least)
+		return
+	}
 	for turn := 0.0; turn < p.wound; turn++ {
 		r, z := p.at(turn)
-		if wall.holds(r, z) {
-			least := 2 * (wall.right + p.diameter/2 - r)
-			c.refuse(CodeCollision, "primary.inner_diameter_m",
-				fmt.Sprintf("the primary would cut into the secondary: it needs at least %s inside", mmUp(least)), least)
-			return
-		}
 		if l.top.distance(r, z) < p.wire.overall/2*(1-slack) {
 			c.problems = append(c.problems, Problem{Code: CodeCollision, Key: "top_load.height_m", Text: "the top load would cut into the primary"})
 			return
@@ -299,9 +300,28 @@ func (b box) grown(by float64) box {
 	return box{b.left - by, b.right + by, b.bottom - by, b.top + by}
 }
 
-// holds reports whether the point lies inside, not on the edge.
-func (b box) holds(r, z float64) bool {
-	return r > b.left+slack && r < b.right-slack && z > b.bottom+slack && z < b.top-slack
+// crossed reports whether a straight line between two points passes through the
+// inside of the box; along an edge it does not.
+//
+// Source: Liang and Barsky, "A New Concept and Method for Line Clipping", ACM
+// Transactions on Graphics 3 (1984), for the bounds from and to of the part
+// that lies inside.
+func (b box) crossed(r1, z1, r2, z2 float64) bool {
+	from, to := 0.0, 1.0
+	for _, side := range []struct{ start, along, low, high float64 }{
+		{r1, r2 - r1, b.left + slack, b.right - slack},
+		{z1, z2 - z1, b.bottom + slack, b.top - slack},
+	} {
+		if math.Abs(side.along) < slack {
+			if side.start <= side.low || side.start >= side.high {
+				return false
+			}
+			continue
+		}
+		enter, leave := (side.low-side.start)/side.along, (side.high-side.start)/side.along
+		from, to = math.Max(from, math.Min(enter, leave)), math.Min(to, math.Max(enter, leave))
+	}
+	return from < to
 }
 
 // mmUp writes a least length in m for a message, rounded up so that what it

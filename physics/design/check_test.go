@@ -60,6 +60,14 @@ func TestCheckFinds(t *testing.T) {
 		{"a cone leaning into the secondary", func(d *Design) {
 			d.Primary.Kind, d.Primary.ConeAngle, d.Primary.InnerDiameter, d.Primary.BaseHeight = Cone, 60, 0.026, 0.03
 		}, CodeCollision, "primary.inner_diameter_m", ""},
+		{"a spiral through the secondary between two turns", func(d *Design) {
+			d.Primary.Kind, d.Primary.InnerDiameter, d.Primary.BaseHeight, d.Primary.Pitch = Spiral, 0.012, 0.05, 0.01
+		}, CodeCollision, "primary.inner_diameter_m", ""},
+		{"a primary as narrow as its wire", func(d *Design) { d.Primary.InnerDiameter = 2e-3 }, CodePrimaryBend, "primary.inner_diameter_m", ""},
+		{"a torus that all but touches the metal plane", func(d *Design) {
+			d.Room.Ground, d.Primary.Kind = MetalPlane, NoPrimary
+			d.TopLoad = TopLoad{Kind: Torus, Height: -0.0785, OuterDiameter: 0.08, TubeDiameter: 0.02}
+		}, CodeBelowPlane, "top_load.height_m", ""},
 		{"a ring in the winding", func(d *Design) { d.TopLoad.Height = 0 }, CodeCollision, "top_load.height_m", ""},
 		{"a sphere in the winding", func(d *Design) { d.TopLoad = TopLoad{Kind: Sphere, Diameter: 0.06, Height: 0.02} }, CodeCollision, "top_load.height_m", ""},
 		{"a ceiling under the top", func(d *Design) { d.Room.CeilingHeight = 0.1 }, CodeCeiling, "room.ceiling_height_m", ""},
