@@ -44,7 +44,8 @@ func PrepareSettings(path string) error {
 	case soundSettings(content):
 		return os.Chmod(path, 0o600)
 	default:
-		if err := os.Rename(path, path+".damaged"); err != nil {
+		aside := path + ".damaged"
+		if err := errors.Join(os.Rename(path, aside), os.Chmod(aside, 0o600)); err != nil {
 			return err
 		}
 	}
