@@ -193,3 +193,44 @@ func (x *Experiment) Within(s Settings) (within Settings, moved bool) {
 	}
 	return within, moved
 }
+
+// At returns the value at a place between the least, 0, and the most, 1, rounded to
+// the setting's steps.
+func (s Setting) At(place float64) float64 {
+	place = math.Max(0, math.Min(1, place))
+	value := s.Least + (s.Most-s.Least)*place
+	if s.Geometric {
+		value = s.Least * math.Pow(s.Most/s.Least, place)
+	}
+	return s.stepped(value)
+}
+
+// Place returns where a value stands between the least, 0, and the most, 1.
+func (s Setting) Place(value float64) float64 {
+	place := (value - s.Least) / (s.Most - s.Least)
+	if s.Geometric {
+		place = math.Log(value/s.Least) / math.Log(s.Most/s.Least)
+	}
+	return math.Max(0, math.Min(1, place))
+}
+
+// Moved returns the value so many of the smallest steps further on.
+func (s Setting) Moved(value float64, steps int) float64 {
+	if s.Step == 0 {
+		const wholeWay = 200 // steps from end to end where nothing says how fine
+		return s.At(s.Place(value) + float64(steps)/wholeWay)
+	}
+	return s.stepped(value + float64(steps)*s.Step)
+}
+
+func (s Setting) stepped(value float64) float64 {
+	switch {
+	case s.TwoChoices && value < (s.Least+s.Most)/2:
+		return s.Least
+	case s.TwoChoices:
+		return s.Most
+	case s.Step > 0:
+		value = math.Round(value/s.Step) * s.Step
+	}
+	return math.Max(s.Least, math.Min(s.Most, value))
+}

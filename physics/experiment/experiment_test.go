@@ -269,3 +269,53 @@ func TestOtherDesigns(t *testing.T) {
 		})
 	}
 }
+
+func TestSettingPlaces(t *testing.T) {
+	b := bench(t, nil)
+	for _, x := range All(b) {
+		for _, s := range append(x.Settings, x.Guess) {
+			near(t, "least", s.At(0), s.Least, 1e-9, "the left end")
+			near(t, "most", s.At(1), s.Most, 1e-9, "the right end")
+			if !s.TwoChoices {
+				v := s.At(0.4)
+				near(t, string(x.Kind)+" "+s.Name+" there and back", s.At(s.Place(v)), v, 1e-9, "its own inverse")
+			}
+			if next := s.Moved(s.Start, 1); next < s.Start || next == s.Start && s.Start < s.Most && !s.TwoChoices {
+				t.Errorf("%s: %s steps from %g to %g", x.Kind, s.Name, s.Start, next)
+			}
+			if s.Start < s.Least || s.Start > s.Most {
+				t.Errorf("%s: %s starts at %g, outside %g to %g", x.Kind, s.Name, s.Start, s.Least, s.Most)
+			}
+		}
+	}
+}
+
+func TestWithin(t *testing.T) {
+	x, _ := Find(bench(t, nil), Ring)
+	got, moved := x.Within(Settings{"turns": 500, "colour": 3})
+	if !moved || len(got) != 1 || got["turns"] != x.Settings[0].Most {
+		t.Errorf("500 turns become %v, moved %v, want the most, %g", got, moved, x.Settings[0].Most)
+	}
+	if got, moved := x.Within(Settings{"turns": 10}); moved || got["turns"] != 10 {
+		t.Errorf("10 turns become %v, moved %v", got, moved)
+	}
+}
+
+func TestLadder(t *testing.T) {
+	b := bench(t, nil)
+	set, err := b.Ladder(t.Context(), "secondary.turns", 50, 60, 6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, rung := range set {
+		if rung.Value != 50+2*float64(i) || rung.Design.Secondary.Turns != rung.Value {
+			t.Errorf("coil %d has %g turns for %g", i+1, rung.Design.Secondary.Turns, rung.Value)
+		}
+		if i > 0 && rung.Frequency >= set[i-1].Frequency {
+			t.Errorf("coil %d rings no lower than the one before with fewer turns", i+1)
+		}
+	}
+	if _, err := b.Ladder(t.Context(), "secondary.colour", 1, 2, 3); err == nil {
+		t.Error("a ladder of nothing is made")
+	}
+}
