@@ -2,6 +2,7 @@ package experiment
 
 import (
 	"context"
+	"math"
 
 	"coilwright/physics/design"
 )
@@ -29,7 +30,7 @@ const shortedPoints = 12
 
 func shortedExperiment(b *Bench) Experiment {
 	tube := 2 * b.ring().TurnRadius()
-	least := 0.6*tube + 0.002
+	least := math.Ceil(1000*(0.6*tube+0.002)) / 1000
 	return Experiment{
 		Kind:     ShortedTurn,
 		Settings: []Setting{distanceSetting("height", least, 8*least, 1.5*least)},
