@@ -136,14 +136,19 @@ func (w *Window) buildable() *session.Result {
 	return w.last
 }
 
-// exportTo writes the figures of a result into a folder and says what it wrote;
-// files that are there already are written over only after asking.
+// exportTo writes the figures of a result into a folder.
 func (w *Window) exportTo(folder string, formats []string, r *session.Result) {
 	files, err := exportFiles(folder, formats, r, w.units, time.Now())
 	if err != nil {
 		w.fail(err)
 		return
 	}
+	w.writeFiles(folder, files)
+}
+
+// writeFiles writes files into a folder and says that it did; those that are there
+// already are written over only after asking.
+func (w *Window) writeFiles(folder string, files []exportFile) {
 	if len(files) == 0 {
 		return
 	}

@@ -55,6 +55,7 @@ var stages = []struct {
 	build func(*Window) stage
 }{
 	{stageShape, newShapeStage},
+	{stageShow, newShowStage},
 }
 
 // entered is a stage with what it built.

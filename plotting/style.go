@@ -97,6 +97,14 @@ func screen(p Palette) Style {
 	}
 }
 
+// Scaled returns the style with lines and type so many times as large.
+func (s Style) Scaled(by vg.Length) Style {
+	for _, size := range []*vg.Length{&s.CurveWidth, &s.GuideWidth, &s.ThinWidth, &s.DotRadius, &s.TitleSize, &s.LabelSize, &s.TickSize} {
+		*size *= by
+	}
+	return s
+}
+
 // Print is the style for paper: dark on white, curves from 1.5 pt and type from
 // 9 pt, so that a grey copy and a picture taken with a phone still read. Only
 // the grid and dimension lines are thinner.

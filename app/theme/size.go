@@ -32,6 +32,8 @@ const (
 	SizeNameFigureInset   fyne.ThemeSizeName = "figureInset"   // from a figure's edge to what it holds
 	SizeNameShareNumber   fyne.ThemeSizeName = "shareNumber"   // width of a share's number
 	SizeNameShareBar      fyne.ThemeSizeName = "shareBar"      // thickness of its bar
+	SizeNameShowText      fyne.ThemeSizeName = "showText"      // words for the last row of a room
+	SizeNameShowTitle     fyne.ThemeSizeName = "showTitle"     // and their title
 	SizeNameQuestionWidth fyne.ThemeSizeName = "questionWidth" // a question with its answers
 	SizeNameDialogWidth   fyne.ThemeSizeName = "dialogWidth"   // a page of help
 	SizeNameDialogHeight  fyne.ThemeSizeName = "dialogHeight"  // a page of help
@@ -63,6 +65,8 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameFigureInset:   8,
 	SizeNameShareNumber:   78,
 	SizeNameShareBar:      8,
+	SizeNameShowText:      20,
+	SizeNameShowTitle:     30,
 	SizeNameQuestionWidth: 440,
 	SizeNameDialogWidth:   680,
 	SizeNameDialogHeight:  520,

@@ -55,6 +55,15 @@ func (t *Text) natural() float32 {
 	return fyne.MeasureText(t.content, fynetheme.Size(t.size), t.style).Width
 }
 
+// SetSize changes the size of the type.
+func (t *Text) SetSize(size fyne.ThemeSizeName) {
+	if t.size == size {
+		return
+	}
+	t.size = size
+	t.Refresh()
+}
+
 // CreateRenderer is part of fyne.Widget.
 func (t *Text) CreateRenderer() fyne.WidgetRenderer {
 	r := &textRenderer{text: t, line: canvas.NewText("", fynetheme.Color(t.color))}

@@ -3,7 +3,7 @@
 //
 // Usage:
 //
-//	coilwright [-version] [FILE.coil.json]
+//	coilwright [-version] [FILE.coil.json | FILE.lesson.json]
 //
 // Without a file it opens an example. It ends with exit code 0, with 1 and one
 // line on standard error when it cannot start, and with 2 when it is called
@@ -37,7 +37,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("coilwright", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	version := flags.Bool("version", false, "print which version this is")
-	flags.Usage = func() { fmt.Fprintln(stderr, "usage: coilwright [-version] [FILE.coil.json]") }
+	flags.Usage = func() { fmt.Fprintln(stderr, "usage: coilwright [-version] [FILE.coil.json | FILE.lesson.json]") }
 	switch err := flags.Parse(args); {
 	case err == flag.ErrHelp:
 		return 0
@@ -61,7 +61,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	return 0
 }
 
-// show opens the window, with the design file at path unless that is empty,
+// show opens the window, with the design or lesson at path unless that is empty,
 // and returns when it is closed.
 func show(path string) error {
 	if err := app.PrepareSettings(app.SettingsFile()); err != nil {
@@ -71,8 +71,12 @@ func show(path string) error {
 	if err != nil {
 		return err
 	}
+	open := w.OpenPath
+	if app.IsLesson(path) {
+		open = w.OpenLesson
+	}
 	if path != "" {
-		if err := w.OpenPath(path); err != nil {
+		if err := open(path); err != nil {
 			return err
 		}
 	}
