@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	imagedraw "image/draw"
 	"image/gif"
 	"math"
 	"os"
@@ -19,7 +20,7 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
-	xdraw "golang.org/x/image/draw"
+
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -364,7 +365,7 @@ func animation(p showPicture) ([]byte, error) {
 			return nil, err
 		}
 		frame := image.NewPaletted(c.Image().Rect, tones)
-		xdraw.Draw(frame, frame.Rect, c.Image(), image.Point{}, xdraw.Src)
+		imagedraw.Draw(frame, frame.Rect, c.Image(), image.Point{}, imagedraw.Src)
 		film.Image = append(film.Image, frame)
 		film.Delay = append(film.Delay, filmDelay)
 	}
