@@ -19,6 +19,7 @@ import (
 	"coilwright/app/view"
 	"coilwright/assets"
 	"coilwright/physics/design"
+	"coilwright/plotting"
 )
 
 // ID names the program to the desktop; its preferences are kept under it.
@@ -63,7 +64,11 @@ type Window struct {
 
 	plots [figureCount]*painting
 	coil  *painting
-	over  atomic.Int32 // what is drawn beside the winding, for the worker
+	over  atomic.Int32                          // what is drawn beside the winding, for the worker
+	held  atomic.Pointer[plotting.SectionFrame] // the scale of the drawing during a drag, likewise
+
+	hands []*hand
+	grips *view.Grips
 
 	varyRing, varyBody *view.Segments // what the curve of the top load changes
 	overlay            *view.Segments // what is drawn beside the winding

@@ -186,6 +186,7 @@ func (w *Window) showDrawn(r *session.Result) {
 	if !ok {
 		return
 	}
+	defer w.placeHands()
 	for _, d := range all {
 		d.painting.figure.Show(d.image, lang.L("figure.missing"))
 		w.artist.hung(d)

@@ -66,9 +66,12 @@ func (w *Window) buildFigures() {
 	w.overlay = overlay
 	w.drawing = view.NewDrawing(leastDrawing, overlay)
 	w.coil = w.paint(stageShape, w.drawing, func(c *raster.Canvas, r *session.Result, l look) (any, bool) {
-		return drawCoil(c, r, sectionOptions(r, l.units, int(w.over.Load())), l.style)
+		options := sectionOptions(r, l.units, int(w.over.Load()))
+		options.Held = w.held.Load()
+		return drawCoil(c, r, options, l.style)
 	})
 	w.buildPointer()
+	w.buildHands()
 }
 
 // varyHeight is the place of the height behind the ways to vary a ring's size.

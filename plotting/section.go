@@ -23,6 +23,10 @@ type SectionOptions struct {
 	VoltageTop string
 	// Current along the winding, by ascending height, dashed; nil: not shown.
 	Current []Level
+
+	// Held is where things were in an earlier drawing on the same page, to keep
+	// its scale while a hand changes the coil; nil: the coil fills the page.
+	Held *SectionFrame
 }
 
 // Level is the voltage or current at a height of the winding.
@@ -74,6 +78,10 @@ func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style
 		}
 	}
 	s := &section{Canvas: c, geometry: g, options: options, style: style, frame: frameSection(c.Rectangle, g, style)}
+	if h := options.Held; h != nil && h.page == c.Rectangle {
+		s.frame = *h
+		s.frame.geometry = g
+	}
 	c.SetColor(style.Background)
 	c.Fill(c.Rectangle.Path())
 	s.grid()

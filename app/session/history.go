@@ -35,12 +35,14 @@ func (s *Session) Edit(name string, change func(*design.Design)) {
 	}
 	if s.history.gesture == nil {
 		s.history.push(name, s.current)
+	} else {
+		s.history.gesture.name = name
 	}
 	s.replace(next)
 }
 
 // Begin opens a gesture, such as the drag of a slider: every edit until
-// [Session.End] is one undo step called name. While it is open a running solve
+// [Session.End] is one undo step, called name until an edit names it. While it is open a running solve
 // is finished and shown even though a newer edit waits, because cancelling it
 // each time would show nothing until the hand rests. A gesture that is already
 // open ends first. name must not be empty.

@@ -22,6 +22,8 @@ const (
 	SizeNameTrack         fyne.ThemeSizeName = "track"         // thickness of a slider's track
 	SizeNameKnob          fyne.ThemeSizeName = "knob"          // diameter of a slider's handle
 	SizeNameHalo          fyne.ThemeSizeName = "halo"          // diameter of the ring round it
+	SizeNameGrip          fyne.ThemeSizeName = "grip"          // diameter of a handle on a drawing
+	SizeNameGripLabel     fyne.ThemeSizeName = "gripLabel"     // from the edge of its label to the words
 	SizeNameTitleText     fyne.ThemeSizeName = "titleText"     // titles of cards and figures
 	SizeNameValueText     fyne.ThemeSizeName = "valueText"     // a result
 	SizeNameResult        fyne.ThemeSizeName = "result"        // width of one result
@@ -55,6 +57,8 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameTrack:         4,
 	SizeNameKnob:          14,
 	SizeNameHalo:          24,
+	SizeNameGrip:          11,
+	SizeNameGripLabel:     5,
 	SizeNameTitleText:     14,
 	SizeNameValueText:     16,
 	SizeNameResult:        112,

@@ -16,6 +16,7 @@ type Figure struct {
 	panel   *Panel
 	picture *Picture
 	missing *Text
+	cover   *fyne.Container // lies over the picture
 }
 
 // NewFigure returns a figure that shows nothing yet; choice, in the upper
@@ -37,7 +38,8 @@ func newFigure(least fyne.Size, choice fyne.CanvasObject, layout figureLayout) *
 	f.missing.align = fyne.TextAlignCenter
 	f.missing.elastic = true
 	f.missing.Hide()
-	objects := []fyne.CanvasObject{f.picture, f.missing}
+	f.cover = container.NewStack()
+	objects := []fyne.CanvasObject{f.picture, f.missing, f.cover}
 	if choice != nil {
 		objects = append(objects, choice)
 	}
@@ -53,6 +55,11 @@ func (f *Figure) Object() fyne.CanvasObject {
 // Picture returns the place the figure is drawn in.
 func (f *Figure) Picture() *Picture {
 	return f.picture
+}
+
+// Cover lays something over the whole picture.
+func (f *Figure) Cover(o fyne.CanvasObject) {
+	f.cover.Add(o)
 }
 
 // Show replaces the picture; nil says why there is none.
@@ -86,17 +93,17 @@ func (figureLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 }
 
 func (l figureLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	for _, o := range objects[:2] {
+	for _, o := range objects[:3] {
 		o.Move(fyne.Position{})
 		o.Resize(size)
 	}
-	if len(objects) > 2 {
-		least := objects[2].MinSize()
+	if len(objects) > 3 {
+		least := objects[3].MinSize()
 		top := float32(0)
 		if l.low {
 			top = size.Height - least.Height
 		}
-		objects[2].Move(fyne.NewPos(size.Width-least.Width, top))
-		objects[2].Resize(least)
+		objects[3].Move(fyne.NewPos(size.Width-least.Width, top))
+		objects[3].Resize(least)
 	}
 }

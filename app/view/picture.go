@@ -19,7 +19,8 @@ type Picture struct {
 	OnResize func()
 	// OnPoint is called while the pointer is over the picture, with its place
 	// from the upper left corner; nil: the picture does not care.
-	OnPoint func(fyne.Position)
+	OnPoint          func(fyne.Position)
+	OnEnter, OnLeave func() // the pointer comes and goes; nil: the picture does not care
 	// OnTap is called on a click; nil: there is nothing to click at.
 	OnTap func(fyne.Position)
 
@@ -90,6 +91,9 @@ func (p *Picture) measure() {
 
 // MouseIn is part of desktop.Hoverable.
 func (p *Picture) MouseIn(e *desktop.MouseEvent) {
+	if p.OnEnter != nil {
+		p.OnEnter()
+	}
 	p.MouseMoved(e)
 }
 
@@ -101,7 +105,11 @@ func (p *Picture) MouseMoved(e *desktop.MouseEvent) {
 }
 
 // MouseOut is part of desktop.Hoverable.
-func (p *Picture) MouseOut() {}
+func (p *Picture) MouseOut() {
+	if p.OnLeave != nil {
+		p.OnLeave()
+	}
+}
 
 // Tapped is part of fyne.Tappable; the click commits what was being typed.
 func (p *Picture) Tapped(e *fyne.PointEvent) {

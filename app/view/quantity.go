@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"strings"
 
 	"fyne.io/fyne/v2/lang"
 
@@ -18,6 +19,7 @@ type Quantity struct {
 	entry  *Entry
 	units  Units
 	opened design.Design // what a double click goes back to
+	from   *float64      // the value when a gesture began; nil: there is none
 }
 
 // quantitySpec is what a quantity is.
@@ -37,11 +39,11 @@ func newQuantity(editor Editor, spec quantitySpec) *Quantity {
 	_, unit := spec.measure.format(0, Millimetres)
 	q := &Quantity{spec: spec, editor: editor, slider: NewSlider(), entry: NewEntry(unit != "")}
 	q.Row = newRow(spec.key, lang.L("row."+spec.key), q.slider, q.entry)
-	q.slider.OnBegin = func() { editor.Begin(q.editName()) }
+	q.slider.OnBegin = q.Begin
 	q.slider.OnMove = func(position float64) { q.edit(q.at(position)) }
 	q.slider.OnStep = q.step
-	q.slider.OnEnd = editor.End
-	q.slider.OnCancel = editor.Cancel
+	q.slider.OnEnd = q.End
+	q.slider.OnCancel = q.Cancel
 	q.slider.OnReset = func() { q.edit(spec.get(&q.opened)) }
 	q.slider.OnFocus = q.focused
 	q.slider.OnHover = q.hint
@@ -52,17 +54,92 @@ func newQuantity(editor Editor, spec quantitySpec) *Quantity {
 	return q
 }
 
-func (q *Quantity) editName() string {
-	return lang.L("edit." + q.spec.key)
+// editName says from what to what a step changes the quantity.
+func (q *Quantity) editName(from, to float64) string {
+	return lang.L("edit.step", map[string]any{
+		"What": lang.L("edit." + q.spec.key), "From": q.Words(from), "To": q.Words(to),
+	})
 }
 
 func (q *Quantity) edit(value float64) {
-	q.editor.Edit(q.editName(), func(d *design.Design) {
+	d := q.editor.Design()
+	from := q.spec.get(&d)
+	if q.from != nil {
+		from = *q.from
+	}
+	q.editor.Edit(q.editName(from, value), func(d *design.Design) {
 		q.spec.set(d, value)
 		if q.spec.after != nil {
 			q.spec.after(value)
 		}
 	})
+}
+
+// Begin opens a gesture of a hand: all changes until End are one step.
+func (q *Quantity) Begin() {
+	d := q.editor.Design()
+	from := q.spec.get(&d)
+	q.from = &from
+	q.editor.Begin(lang.L("edit." + q.spec.key))
+}
+
+// End closes the gesture.
+func (q *Quantity) End() {
+	q.from = nil
+	q.editor.End()
+}
+
+// Cancel closes the gesture and brings back what was before.
+func (q *Quantity) Cancel() {
+	q.from = nil
+	q.editor.Cancel()
+}
+
+// Set changes the value to the nearest multiple of the smallest sensible step
+// within the ends of the slider.
+func (q *Quantity) Set(value float64) {
+	step := q.Smallest()
+	if value = q.Clamp(math.Round(value/step) * step); q.refused(value) == nil {
+		q.edit(value)
+	}
+}
+
+// Step adds a number of smallest sensible steps.
+func (q *Quantity) Step(steps int) {
+	q.step(steps)
+}
+
+// Clamp returns the value within the ends of the slider that is nearest to one.
+func (q *Quantity) Clamp(value float64) float64 {
+	d := q.editor.Design()
+	return min(max(value, q.spec.low), q.high(&d))
+}
+
+// Smallest returns the smallest sensible step.
+func (q *Quantity) Smallest() float64 {
+	return q.spec.measure.step(q.units)
+}
+
+// Value returns the value that a design has.
+func (q *Quantity) Value(d *design.Design) float64 {
+	return q.spec.get(d)
+}
+
+// Try returns a design with another value, which the editor does not see.
+func (q *Quantity) Try(d design.Design, value float64) design.Design {
+	q.spec.set(&d, value)
+	return d
+}
+
+// Name returns what the row is called.
+func (q *Quantity) Name() string {
+	return lang.L("row." + q.spec.key)
+}
+
+// Words returns a value with its unit, as the row shows it.
+func (q *Quantity) Words(value float64) string {
+	text, unit := q.spec.measure.format(value, q.units)
+	return strings.TrimSpace(text + " " + unit)
 }
 
 // step adds a number of smallest sensible steps.
