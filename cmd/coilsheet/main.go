@@ -63,6 +63,7 @@ func commands() []command {
 		{"shop", "[-coils N] [-prices F.json] [-labels] -out F.csv|F.pdf FILE", "write what to buy for some coils, or labels for them", shop},
 		{"check", "[-json]", "compare our numbers with published and independent ones", check},
 		{"find", "-frequency F|-capacitance C -vary KEY FILE", "change one number of a design so that it meets a target, and print it", find},
+		{"drawer", "-frequency F [-max-height H] [-former D] [-wire W] [-design FILE] [-json] STOCK", "list the coils that can be built from a stock and ring at a frequency", drawer},
 		{"fit", "[-kind ringdown|sweep] FILE.s1p|FILE.csv", "find frequency and quality factor in what an instrument saved", fit},
 		{"compare", "FILE", "hold the readings of a design against what is predicted, say what explains them and what to change, as JSON", compare},
 		{"circuit", "FILE.circuit.json", "print what a driver does with a coil of known values as JSON", circuit},

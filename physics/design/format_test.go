@@ -110,3 +110,44 @@ func reportKeys(t reflect.Type, path string) []string {
 	}
 	return keys
 }
+
+// The page lists every key of a stock, with its range.
+func TestFormatPageListsEveryKeyOfAStock(t *testing.T) {
+	content, err := os.ReadFile("../../assets/format/format.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, page, found := strings.Cut(string(content), "\n## Stock")
+	if !found {
+		t.Fatal("the page has no part about the stock")
+	}
+	var stock Stock
+	var format string
+	var version int
+	var walk func(path string, o object)
+	walk = func(path string, o object) {
+		for _, f := range o.fields() {
+			key := join(path, f.key)
+			if !strings.Contains(page, "`"+key+"`") {
+				t.Errorf("the page does not list %s of a stock", key)
+			}
+			row, limits := rowOf(page, key), ""
+			switch v := f.value.(type) {
+			case list[StockWire]:
+				walk(key+"[]", stockWire(new(StockWire)).(object))
+			case list[StockFormer]:
+				walk(key+"[]", stockFormer(new(StockFormer)).(object))
+			case list[StockHub]:
+				walk(key+"[]", stockHub(new(StockHub)).(object))
+			case quantity:
+				limits = v.limits.String()
+			case optional:
+				limits = v.limits.String()
+			}
+			if row != "" && !strings.Contains(row, limits) {
+				t.Errorf("the page says %q of %s, but not its range, %s", row, key, limits)
+			}
+		}
+	}
+	walk("", wholeStock(&stock, &format, &version))
+}
