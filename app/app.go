@@ -79,6 +79,7 @@ type Window struct {
 	units       view.Units
 	appearance  theme.Appearance
 	stopFinding func()          // ends the search for a target that is under way
+	stateFolder string          // for what is kept between runs; empty: nowhere
 	synchronous bool            // nothing runs beside the window, for tests
 	last        *session.Result // on screen; nil before the first
 }
@@ -90,7 +91,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 		return nil, err
 	}
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
-	w := &Window{app: a, artist: &artist{}, synchronous: options.Synchronous, stopFinding: func() {}}
+	w := &Window{app: a, artist: &artist{}, stateFolder: options.StateFolder, synchronous: options.Synchronous, stopFinding: func() {}}
 	w.units, w.appearance = preferredLook(a.Preferences())
 	a.Settings().SetTheme(theme.New(w.appearance))
 

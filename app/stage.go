@@ -55,6 +55,7 @@ var stages = []struct {
 	build func(*Window) stage
 }{
 	{stageShape, newShapeStage},
+	{stageWind, newWindStage},
 	{stageShow, newShowStage},
 }
 

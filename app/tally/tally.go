@@ -18,8 +18,10 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -51,8 +53,62 @@ type Job struct {
 	Coil        string    `json:"coil"`        // name of the design
 	Fingerprint string    `json:"fingerprint"` // of the design
 	Part        string    `json:"part"`        // "ring", "secondary" or "primary"
-	Total       float64   `json:"total"`       // turns in all
+	Wire        string    `json:"wire"`        // its name
+	Total       float64   `json:"total"`       // turns that stay
+	Spare       int       `json:"spare"`       // turns beyond, dropped again
+	Pitch       float64   `json:"pitch_m"`     // m along the former
+	TurnLength  float64   `json:"turn_m"`      // m of wire in a turn
+	Tail        float64   `json:"tail_m"`      // m of wire before the first
+	Marks       []int     `json:"marks"`       // turns that carry a mark, ascending
+	AskEvery    int       `json:"ask_every"`   // turns after which the height is asked for; 0: never
 	Started     time.Time `json:"started"`
+}
+
+// All returns the turns that are wound, the spare ones included.
+func (j Job) All() float64 { return j.Total + float64(j.Spare) }
+
+// WireUsed returns the wire in m after some turns, the first tail included.
+func (j Job) WireUsed(turns int) float64 { return j.Tail + float64(turns)*j.TurnLength }
+
+// NextMark returns the next turn after some that carries a mark; false: there is
+// none left.
+func (j Job) NextMark(turns int) (int, bool) {
+	for _, m := range j.Marks {
+		if m > turns {
+			return m, true
+		}
+	}
+	return 0, false
+}
+
+// Marked reports whether a turn carries a mark.
+func (j Job) Marked(turn int) bool {
+	_, found := slices.BinarySearch(j.Marks, turn)
+	return found
+}
+
+// Asks reports whether the height is to be asked for after so many turns.
+func (j Job) Asks(turns int) bool {
+	return j.AskEvery > 0 && turns > 0 && turns%j.AskEvery == 0
+}
+
+// TurnsAt returns how many turns of a pitch in m fill a height in m, rounded; the
+// pitch is the one measured last, or that of the job.
+func (l *Log) TurnsAt(height float64) int {
+	pitch := l.pitch
+	if pitch == 0 {
+		pitch = l.job.Pitch
+	}
+	return int(math.Round(height / pitch))
+}
+
+// Length returns the winding's length in m along the former, by the pitch
+// measured last.
+func (l *Log) Length() float64 {
+	if l.pitch > 0 {
+		return float64(l.last.Turns) * l.pitch
+	}
+	return float64(l.last.Turns) * l.job.Pitch
 }
 
 // entry is a line of the log.
@@ -80,12 +136,13 @@ const (
 
 // Log is a count under way. It is not for concurrent use.
 type Log struct {
-	path string
-	file file
-	size int64 // of what is on the disk and counts
-	job  Job
-	last entry
-	lock *disk.Lock
+	path  string
+	file  file
+	size  int64 // of what is on the disk and counts
+	job   Job
+	last  entry
+	pitch float64 // m, by the height measured last; 0: not measured
+	lock  *disk.Lock
 }
 
 // file is what a log needs of an open file.
@@ -146,7 +203,7 @@ func Open(path string) (*Log, error) {
 	if err != nil {
 		return nil, errors.Join(err, lock.Release())
 	}
-	l := &Log{path: path, file: f, job: s.job, last: s.last, size: s.size, lock: lock}
+	l := &Log{path: path, file: f, job: s.job, last: s.last, pitch: s.pitch, size: s.size, lock: lock}
 	if err := l.cut(); err != nil {
 		return nil, errors.Join(err, l.Close())
 	}
@@ -185,8 +242,12 @@ func (l *Log) Correct(turns int, at time.Time) error {
 	return l.append(entry{At: at, Do: correct, Turns: turns})
 }
 
-// Measure keeps the height in m that the turns so far were measured to have.
+// Measure keeps the height in m that the turns so far were measured to have; it
+// makes the pitch more exact from which turns are told later.
 func (l *Log) Measure(height float64, at time.Time) error {
+	if !(height > 0) || math.IsInf(height, 0) {
+		return fmt.Errorf("%w: a height of %g m", ErrRange, height)
+	}
 	return l.append(entry{At: at, Do: measure, Height: height, Turns: l.last.Turns})
 }
 
@@ -237,7 +298,18 @@ func (l *Log) append(e entry) error {
 	}
 	l.size += int64(len(line))
 	l.last = e
+	if p := e.pitch(); p > 0 {
+		l.pitch = p
+	}
 	return nil
+}
+
+// pitch returns the pitch in m that a line tells, 0 if none.
+func (e entry) pitch() float64 {
+	if e.Do != measure || e.Turns == 0 {
+		return 0
+	}
+	return e.Height / float64(e.Turns)
 }
 
 // cut takes off what stands behind the last line that counts.
@@ -277,9 +349,10 @@ func decode(line []byte) (entry, bool) {
 
 // state is what a log says.
 type state struct {
-	job  Job
-	last entry
-	size int64 // up to the end of the last whole line
+	job   Job
+	last  entry
+	pitch float64
+	size  int64 // up to the end of the last whole line
 }
 
 // read reads a log. Lines that are not whole are passed over; every line says
@@ -324,6 +397,9 @@ func parse(content []byte) (state, bool) {
 			s.job = *e.Job
 		}
 		s.last, s.size = e, at
+		if p := e.pitch(); p > 0 {
+			s.pitch = p
+		}
 	}
 }
 

@@ -2,9 +2,11 @@ package tally
 
 import (
 	"errors"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
 	"testing"
 	"time"
 
@@ -13,7 +15,10 @@ import (
 
 var noon = time.Date(2026, 3, 14, 12, 0, 0, 0, time.UTC)
 
-var clubJob = Job{Coil: "Club coil", Fingerprint: "a9a37258", Part: "secondary", Total: 310}
+var clubJob = Job{
+	Coil: "Club coil", Fingerprint: "a9a37258", Part: "secondary", Total: 310,
+	Pitch: 0.223e-3, TurnLength: 0.0792, Tail: 0.1, Marks: []int{50, 100, 150, 200, 250, 300}, AskEvery: 50,
+}
 
 func started(t testing.TB) *Log {
 	t.Helper()
@@ -48,7 +53,7 @@ func TestCountIsThereWhenOpenedAgain(t *testing.T) {
 	do(t, err)
 	want := clubJob
 	want.Started = noon
-	if again.Turns() != 41 || again.Job() != want || again.Finished() {
+	if again.Turns() != 41 || !reflect.DeepEqual(again.Job(), want) || again.Finished() {
 		t.Errorf("opened again: %d turns of %+v, want 41 of %+v", again.Turns(), again.Job(), want)
 	}
 	if _, err := Open(l.Path()); !errors.Is(err, disk.ErrLocked) {
@@ -62,6 +67,39 @@ func TestCountIsThereWhenOpenedAgain(t *testing.T) {
 	left, err := Unfinished(filepath.Dir(l.Path()))
 	if err != nil || len(left) != 0 {
 		t.Errorf("a finished count is offered: %+v, %v", left, err)
+	}
+}
+
+// TestHeightTellsTurns: 11.6 mm at 0.223 mm a turn are 52 turns; once 50 turns
+// were measured to be 11.6 mm long, they are 50.
+func TestHeightTellsTurns(t *testing.T) {
+	l := started(t)
+	do(t, l.Count(50, noon))
+	if got := l.TurnsAt(11.6e-3); got != 52 {
+		t.Errorf("11.6 mm are %d turns, want 52", got)
+	}
+	do(t, l.Measure(11.6e-3, noon))
+	if got := l.TurnsAt(23.2e-3); got != 100 {
+		t.Errorf("by the pitch measured 23.2 mm are %d turns, want 100", got)
+	}
+	do(t, l.Count(10, noon))
+	do(t, l.Close())
+	again, err := Open(l.Path())
+	do(t, err)
+	defer again.Close()
+	if got := again.Length(); math.Abs(got-60*11.6e-3/50) > 1e-12 {
+		t.Errorf("60 turns are %g m long, want %g m", got, 60*11.6e-3/50)
+	}
+	for _, height := range []float64{0, -1, math.NaN(), math.Inf(1)} {
+		if err := again.Measure(height, noon); !errors.Is(err, ErrRange) {
+			t.Errorf("Measure(%g) = %v, want ErrRange", height, err)
+		}
+	}
+	if next, ok := clubJob.NextMark(50); next != 100 || !ok || !clubJob.Marked(50) || clubJob.Marked(51) || !clubJob.Asks(100) || clubJob.Asks(0) || clubJob.Asks(51) {
+		t.Errorf("after 50 turns the next mark is %d", next)
+	}
+	if _, ok := clubJob.NextMark(300); ok {
+		t.Error("after the last mark there is another")
 	}
 }
 

@@ -31,6 +31,8 @@ const (
 	SizeNameHint          fyne.ThemeSizeName = "hint"          // height of the place that explains
 	SizeNameNotice        fyne.ThemeSizeName = "notice"        // width of the place for problems
 	SizeNameNoticeButton  fyne.ThemeSizeName = "noticeButton"  // width of its buttons
+	SizeNameStepText      fyne.ThemeSizeName = "stepText"      // height of the place for a step of the work
+	SizeNameWorkStrip     fyne.ThemeSizeName = "workStrip"     // height of the picture under the counter
 	SizeNameFigureInset   fyne.ThemeSizeName = "figureInset"   // from a figure's edge to what it holds
 	SizeNameShareNumber   fyne.ThemeSizeName = "shareNumber"   // width of a share's number
 	SizeNameShareBar      fyne.ThemeSizeName = "shareBar"      // thickness of its bar
@@ -66,6 +68,8 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameHint:          68,
 	SizeNameNotice:        372,
 	SizeNameNoticeButton:  96,
+	SizeNameStepText:      168,
+	SizeNameWorkStrip:     110,
 	SizeNameFigureInset:   8,
 	SizeNameShareNumber:   78,
 	SizeNameShareBar:      8,

@@ -9,11 +9,11 @@ import (
 	"time"
 
 	"coilwright/app/disk"
-	"coilwright/assets"
 	"coilwright/physics/design"
 	"coilwright/physics/si"
 	"coilwright/plotting"
 	"coilwright/plotting/sheet"
+	"coilwright/release"
 )
 
 // papers are the sizes of sheet by the name a flag gives.
@@ -91,7 +91,7 @@ func identityOf(d design.Design) sheet.Identity {
 	if strings.TrimSpace(name) == "" {
 		name = "Coil without a name"
 	}
-	return sheet.Identity{Name: name, Date: time.Now(), Fingerprint: design.Fingerprint(d), Version: assets.Version}
+	return sheet.Identity{Name: name, Date: time.Now(), Fingerprint: design.Fingerprint(d), Version: release.Version()}
 }
 
 // splitList parts a list at commas and spaces.
