@@ -27,6 +27,9 @@ type SectionOptions struct {
 	// Held is where things were in an earlier drawing on the same page, to keep
 	// its scale while a hand changes the coil; nil: the coil fills the page.
 	Held *SectionFrame
+
+	// Field is the electric field round the coil; nil: not shown.
+	Field *FieldMap
 }
 
 // Level is the voltage or current at a height of the winding.
@@ -67,7 +70,7 @@ const (
 // outside; of a ring the two turns in the plane of the section are drawn full
 // and those behind it paler.
 //
-// Voltages and currents that are no numbers give an error that wraps
+// Voltages, currents and fields that are no numbers give an error that wraps
 // [ErrNotFinite].
 func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style Style) (SectionFrame, error) {
 	for _, r := range options.runs(style) {
@@ -84,17 +87,27 @@ func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style
 	}
 	c.SetColor(style.Background)
 	c.Fill(c.Rectangle.Path())
-	s.grid()
+	if options.Field == nil {
+		s.grid()
+	} else if err := s.field(options.Field); err != nil {
+		return SectionFrame{}, err
+	}
 	s.room()
 	s.former()
 	s.winding()
 	s.topLoad()
 	s.primary()
-	s.dimensions()
+	if options.Field == nil { // whose key and lines need the room
+		s.dimensions()
+	}
 	for _, r := range options.runs(style) {
 		s.run(r)
 	}
 	s.scaleBar()
+	if options.Field != nil {
+		s.marks(options.Field)
+		s.fieldKey(options.Field)
+	}
 	return s.frame, nil
 }
 

@@ -99,7 +99,7 @@ func TestSectionKeepsItsWords(t *testing.T) {
 		for _, size := range sectionSizes {
 			for _, inch := range []bool{false, true} {
 				wave := quarterWave(coil.make())
-				for _, options := range []SectionOptions{{}, {Voltage: wave, VoltageTop: "4.1 kV"}, {Current: falling(wave)}} {
+				for _, options := range []SectionOptions{{}, {Voltage: wave, VoltageTop: "4.1 kV"}, {Current: falling(wave)}, {Field: &FieldMap{At: pointField(coil.make().Winding.Top), Volts: 9300}}} {
 					w := newWatcher(size.X, size.Y)
 					options.Units.Inch = inch
 					if _, err := DrawSection(draw.New(w), coil.make(), options, Light()); err != nil {
