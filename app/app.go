@@ -70,6 +70,9 @@ type Window struct {
 	hands []*hand
 	grips *view.Grips
 
+	readouts [figureCount]*view.Readout
+	pressed  *pressed // the figure under the pressed pointer; nil: none
+
 	varyRing, varyBody *view.Segments // what the curve of the top load changes
 	overlay            *view.Segments // what is drawn beside the winding
 	menu               menu

@@ -363,23 +363,6 @@ func delta(a, b uint32) uint32 {
 	return max(a, b) - min(a, b)
 }
 
-func TestClickInTheFigureTakesTurns(t *testing.T) {
-	w := newWindow(t)
-	f := w.figureFrame(figureTurns)
-	const turns = 250
-	x, y := f.Place(turns, (f.YMin+f.YMax)/2)
-	w.figures[figureTurns].Picture().Tapped(&fyne.PointEvent{Position: fyne.NewPos(float32(x), float32(y))})
-	if got := w.session.Design().Secondary.Turns; got != turns {
-		t.Errorf("a click at %d turns gives %g", turns, got)
-	}
-	w.undo()
-	before := w.session.Design().Secondary.Turns
-	w.figures[figureTurns].Picture().Tapped(&fyne.PointEvent{Position: fyne.NewPos(0, 0)})
-	if got := w.session.Design().Secondary.Turns; got != before {
-		t.Errorf("a click outside the axes gives %g turns, want %g as before", got, before)
-	}
-}
-
 func TestClickOnThePrimaryUnfoldsItsCard(t *testing.T) {
 	w := newWindow(t)
 	g, err := w.session.Design().Geometry()

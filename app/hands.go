@@ -151,37 +151,39 @@ func (w *Window) moveHand(h *hand, to fyne.Position) {
 	if h.upright {
 		wanted = z
 	}
-	if value, ok := h.solve(q, d, wanted); ok {
-		q.Set(value)
-	}
-}
-
-// solve returns the value of a quantity with which the hand's point comes
-// nearest to a place along its way, by Newton's method on the geometry of the
-// design. A point moves evenly with its quantity, or in whole turns, so few
-// steps suffice.
-func (h *hand) solve(q *view.Quantity, d design.Design, wanted float64) (best float64, ok bool) {
-	const tries = 4
-	along := func(v float64) float64 {
-		g, err := q.Try(d, v).Geometry()
-		if err != nil {
-			return math.NaN()
-		}
+	along := func(g design.Geometry) float64 {
 		r, z := h.point(g)
 		if h.upright {
 			return z
 		}
 		return r
 	}
+	if value, ok := reach(q, d, wanted, along); ok {
+		q.Set(value)
+	}
+}
+
+// reach returns the value of a quantity with which a length of the design comes
+// nearest to the one wanted, by Newton's method on the geometry. Such a length
+// moves evenly with its quantity, or in whole turns, so few steps suffice.
+func reach(q *view.Quantity, d design.Design, wanted float64, length func(design.Geometry) float64) (best float64, ok bool) {
+	const tries = 4
+	at := func(v float64) float64 {
+		g, err := q.Try(d, v).Geometry()
+		if err != nil {
+			return math.NaN()
+		}
+		return length(g)
+	}
 	value, nearest := q.Value(&d), math.Inf(1)
 	// Over which the slope is taken: no less than a turn of a primary.
-	reach := max(value/8, 4*q.Smallest())
+	over := max(value/8, 4*q.Smallest())
 	for range tries {
-		here := along(value)
+		here := at(value)
 		if away := math.Abs(wanted - here); away < nearest {
 			best, nearest, ok = value, away, true
 		}
-		next := q.Clamp(value + (wanted-here)/(along(value+reach)-here)*reach)
+		next := q.Clamp(value + (wanted-here)/(at(value+over)-here)*over)
 		if math.IsNaN(next) || math.Abs(next-value) < q.Smallest()/2 {
 			break
 		}

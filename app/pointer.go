@@ -1,7 +1,6 @@
 package app
 
 import (
-	"math"
 	"sort"
 
 	"fyne.io/fyne/v2"
@@ -11,12 +10,12 @@ import (
 	"coilwright/plotting"
 )
 
-// buildPointer makes the figure of turns and the drawing of the coil answer to
-// the pointer.
+// buildPointer makes the figures and the drawing of the coil answer to the
+// pointer.
 func (w *Window) buildPointer() {
-	turns := w.figures[figureTurns].Picture()
-	turns.OnPoint = func(fyne.Position) { w.hint.Show("figure_turns") }
-	turns.OnTap = w.tapTurns
+	for i := range w.figures {
+		w.buildInput(i)
+	}
 	coil := w.drawing.Picture()
 	coil.OnPoint = w.pointCoil
 	coil.OnTap = func(at fyne.Position) {
@@ -53,18 +52,6 @@ func between(x, y []float64, at float64) float64 {
 		return y[i-1]
 	}
 	return y[i-1] + (y[i]-y[i-1])*(at-x[i-1])/(x[i]-x[i-1])
-}
-
-// tapTurns takes the number of turns under the pointer.
-func (w *Window) tapTurns(at fyne.Position) {
-	if w.last == nil || w.last.CurvesErr != nil {
-		return
-	}
-	turns, _, inside := w.figureFrame(figureTurns).At(vg.Length(at.X), vg.Length(at.Y))
-	if !inside {
-		return
-	}
-	w.cards.Apply("secondary.turns", math.Max(1, math.Round(turns)))
 }
 
 // partAt returns the part of the coil under the pointer.

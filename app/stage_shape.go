@@ -39,6 +39,8 @@ func (s shapeStage) show(r *session.Result) {
 	s.showVary(r.Design.TopLoad.Kind)
 }
 
-func (shapeStage) typedKey(*fyne.KeyEvent) bool { return false }
+func (s shapeStage) typedKey(e *fyne.KeyEvent) bool {
+	return e.Name == fyne.KeyEscape && s.giveUp()
+}
 
 func (shapeStage) leave() {}

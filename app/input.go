@@ -1,0 +1,172 @@
+package app
+
+import (
+	"math"
+
+	"fyne.io/fyne/v2"
+	"gonum.org/v1/plot/vg"
+
+	"coilwright/app/session"
+	"coilwright/app/view"
+	"coilwright/physics/design"
+	"coilwright/physics/si"
+	"coilwright/plotting"
+)
+
+// input is a figure as something to change the design with: the quantity that
+// its x axis stands for, and its curve.
+type input struct {
+	key  string
+	x, y []float64 // of the curve, ascending in x
+	// length is what x is of a design, where x is not the quantity itself.
+	length func(design.Geometry) float64
+	words  func(x, y float64) string
+}
+
+// inputOf returns what a figure of a result changes; false where there is
+// nothing to change.
+func (w *Window) inputOf(i int, r *session.Result) (input, bool) {
+	if r == nil || r.CurvesErr != nil {
+		return input{}, false
+	}
+	small := si.Millimetre
+	long := si.Metre
+	if w.units == view.Inches {
+		small, long = si.Inch, si.Foot
+	}
+	pair := func(x, y string) string { return text("figure.reading", map[string]any{"X": x, "Y": y}) }
+	turns := func(x float64) string {
+		return text("figure.turns", map[string]any{"Turns": si.FormatNumber(math.Round(x), si.Shortest)})
+	}
+	c, kind := r.Curves, r.Design.TopLoad.Kind
+	switch {
+	case i == figureTurns:
+		y := c.Turns.WithTopLoad
+		if y == nil {
+			y = c.Turns.Bare
+		}
+		return input{key: "secondary.turns", x: c.Turns.Turns, y: y, words: func(x, y float64) string {
+			return pair(turns(x), si.FormatPrefixed(y, si.Hertz, 4))
+		}}, true
+	case i == figureCountOfTurns:
+		key := "secondary.turns"
+		if c.Count.OfRing {
+			key = "top_load.turns"
+		}
+		return input{key: key, x: c.Count.Turn, y: c.Count.WireUsed, words: func(x, y float64) string {
+			return pair(turns(x), si.Format(y, long, 3))
+		}}, len(c.Count.Turn) > 1
+	case kind == design.NoTopLoad:
+		return input{}, false
+	case c.Height.Kind != "":
+		return input{key: "top_load.height_m", x: c.Height.Height, y: c.Height.Frequency, words: func(x, y float64) string {
+			return pair(si.Format(x, small, 3), si.FormatPrefixed(y, si.Hertz, 4))
+		}}, true
+	}
+	key := outsideKey(kind)
+	if kind == design.WireRing && c.Size.Vary == design.VaryHub {
+		key = "top_load.hub_diameter_m"
+	}
+	return input{
+		key: key, x: c.Size.OuterDiameter, y: c.Size.Capacitance,
+		length: func(g design.Geometry) float64 { return 2 * g.TopLoad.OuterRadius() },
+		words: func(x, y float64) string {
+			return pair(si.Format(x, small, 3), si.Format(y, si.Picofarad, 3))
+		},
+	}, len(c.Size.OuterDiameter) > 1
+}
+
+// pressed is a figure that the pointer is pressed on.
+type pressed struct {
+	figure int
+	input  input
+	frame  plotting.Frame // when it was pressed: the axes may move under the hand
+}
+
+// buildInput makes a figure read its curve at the pointer, and set its quantity
+// by a press or a drag.
+func (w *Window) buildInput(i int) {
+	readout := view.NewReadout()
+	w.readouts[i] = readout
+	w.figures[i].Cover(readout.Object())
+	picture := w.figures[i].Picture()
+	picture.OnPoint = func(at fyne.Position) {
+		w.hint.Show(figureHints[i])
+		w.read(i, at)
+	}
+	picture.OnLeave = readout.Hide
+	picture.OnPress = func(at fyne.Position) { w.press(i, at) }
+	picture.OnDrag = func(at fyne.Position) {
+		w.pull(at)
+		w.read(i, at)
+	}
+	picture.OnRelease = w.release
+}
+
+// figureHints are the keys of what is said about the figures.
+var figureHints = [figureCount]string{"figure_turns", "figure_size", "figure_count"}
+
+// read shows what the curve of a figure is at the pointer.
+func (w *Window) read(i int, at fyne.Position) {
+	in, ok := w.inputOf(i, w.last)
+	frame := w.figureFrame(i)
+	x, _, inside := frame.At(vg.Length(at.X), vg.Length(at.Y))
+	if !ok || !inside || w.last.Err != nil && w.figures[i].Missing() != "" {
+		w.readouts[i].Hide()
+		return
+	}
+	x = min(max(x, in.x[0]), in.x[len(in.x)-1])
+	y := between(in.x, in.y, x)
+	px, py := frame.Place(x, min(max(y, frame.YMin), frame.YMax))
+	w.readouts[i].Show(fyne.NewPos(float32(px), float32(py)), float32(frame.Top), float32(frame.Bottom), in.words(x, y))
+}
+
+// press begins a step of the design at a place of a figure.
+func (w *Window) press(i int, at fyne.Position) {
+	in, ok := w.inputOf(i, w.last)
+	frame := w.figureFrame(i)
+	if _, _, inside := frame.At(vg.Length(at.X), vg.Length(at.Y)); !ok || !inside || w.cards.Quantity(in.key) == nil {
+		return
+	}
+	w.pressed = &pressed{figure: i, input: in, frame: frame}
+	w.cards.Quantity(in.key).Begin()
+	w.pull(at)
+}
+
+// pull gives the quantity of the pressed figure the value at a place.
+func (w *Window) pull(at fyne.Position) {
+	p := w.pressed
+	if p == nil {
+		return
+	}
+	x, _, _ := p.frame.At(vg.Length(at.X), vg.Length(at.Y))
+	x = min(max(x, p.frame.XMin), p.frame.XMax)
+	q := w.cards.Quantity(p.input.key)
+	if p.input.length == nil {
+		q.Set(x)
+		return
+	}
+	if value, ok := reach(q, w.session.Design(), x, p.input.length); ok {
+		q.Set(value)
+	}
+}
+
+// release ends the step.
+func (w *Window) release() {
+	if p := w.pressed; p != nil {
+		w.pressed = nil
+		w.cards.Quantity(p.input.key).End()
+	}
+}
+
+// giveUp takes back what the hand on a figure has done so far and reports
+// whether there was one.
+func (w *Window) giveUp() bool {
+	p := w.pressed
+	if p == nil {
+		return false
+	}
+	w.pressed = nil
+	w.cards.Quantity(p.input.key).Cancel()
+	return true
+}
