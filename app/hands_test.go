@@ -2,6 +2,7 @@ package app
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -169,5 +170,16 @@ func TestHandlesAreOfWhatThereIs(t *testing.T) {
 	w.session.Edit("none", func(d *design.Design) { d.Primary.Kind = design.NoPrimary })
 	if shown("primary.turns") {
 		t.Error("a coil without primary has a handle for it")
+	}
+}
+
+// TestResultsKeepTheirPlacesUnderTheHand: what is not computed while the hand
+// moves leaves its place free.
+func TestResultsKeepTheirPlacesUnderTheHand(t *testing.T) {
+	w := newWindow(t)
+	before := w.results.Shown()
+	pull(w, handOf(t, w, "secondary.turns"), fyne.Delta{DY: -20}, true)
+	if during := w.results.Shown(); !slices.Equal(during, before) {
+		t.Errorf("under the hand the results are %q, before it %q", during, before)
 	}
 }

@@ -99,6 +99,10 @@ type Result struct {
 	// keys. Nil: not yet, or there is none.
 	Drive *design.Drive
 
+	// Quick says that what takes long was left out of Report, because the hand
+	// was still moving; a result with it follows.
+	Quick bool
+
 	Drawn   any           // what Options.Draw returned
 	Number  uint64        // rises with every solve asked for; a redraw keeps it
 	Elapsed time.Duration // from asking to ready

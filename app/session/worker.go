@@ -32,6 +32,7 @@ func solveWith(solver *design.Solver) solveFunc {
 		if j.quick {
 			evaluate = solver.Quick
 		}
+		r.Quick = j.quick
 		r.Report, r.Err = evaluate(ctx, j.design)
 		r.Curves, r.CurvesErr = solver.Curves(ctx, j.design, j.options)
 		if !j.quick && r.Complete() && ctx.Err() == nil {

@@ -99,6 +99,10 @@ func (c *resultCell) Cursor() desktop.Cursor {
 // noNumber stands where there is no number.
 const noNumber = "–"
 
+// toCome keeps the place of a number that follows when the hand rests, so that
+// its neighbours stay where they are.
+const toCome = "…"
+
 // NewResults returns the line. The first results are the ones that stay where
 // the window is narrow.
 func NewResults() *Results {
@@ -157,6 +161,9 @@ func (r *Results) Show(result *session.Result, units Units) {
 		if result.Err == nil {
 			number, note = c.read(result, units)
 			hidden := c.optional && number == noNumber
+			if hidden && result.Quick && !r.layout.hidden[i] {
+				hidden, number = false, toCome
+			}
 			changed = changed || hidden != r.layout.hidden[i]
 			r.layout.hidden[i] = hidden
 		}
@@ -182,6 +189,17 @@ func (r *Results) Names() []string {
 	var names []string
 	for _, c := range r.cells {
 		names = append(names, c.name.Content())
+	}
+	return names
+}
+
+// Shown returns the names of the results that have a place now.
+func (r *Results) Shown() []string {
+	var names []string
+	for i, c := range r.cells {
+		if !r.layout.hidden[i] {
+			names = append(names, c.name.Content())
+		}
 	}
 	return names
 }
