@@ -42,12 +42,13 @@ func refuse(reason error, format string, args ...any) error {
 // It reads "16 mm", "1.8MHz", "5/8 in", "1 5/8″", "2k2", "4n7", "3.3 uF",
 // "1.5e-3" and whatever [Format] prints. Point and comma are both decimal
 // marks; "1,800", which is 1.8 to one reader and 1800 to another, is refused.
-// Digits may be grouped in threes by spaces.
+// Digits may be grouped in threes by spaces. Quantities may be reckoned with:
+// "5/8 in + 2*1.29 mm", "(16 + 0.5) / 2".
 //
 // A refusal wraps [ErrSyntax], [ErrUnit] or [ErrRange], and its text is a
 // phrase for the user.
 func ParseIn(text string, unit Unit) (float64, error) {
-	v, err := parse(text, unit)
+	v, err := typed(text, unit)
 	if err != nil {
 		return 0, err
 	}
@@ -59,7 +60,7 @@ func ParseIn(text string, unit Unit) (float64, error) {
 // quantities that are kept in such a unit, degrees and degrees Celsius, and
 // spares them the rounding of the way to SI and back.
 func ParseNumber(text string, unit Unit) (float64, error) {
-	v, err := parse(text, unit)
+	v, err := typed(text, unit)
 	if err != nil {
 		return 0, err
 	}
@@ -126,8 +127,7 @@ func quote(text string) string {
 	return "“" + string(runes) + "”"
 }
 
-// parser reads rest from the front. One quantity is all it takes today; a sum
-// of them would call quantity between the signs and compare dimensions.
+// parser reads one quantity from the front of rest.
 type parser struct {
 	text string // as typed, for messages
 	rest []rune
