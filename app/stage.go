@@ -56,6 +56,7 @@ var stages = []struct {
 }{
 	{stageShape, newShapeStage},
 	{stageWind, newWindStage},
+	{stageBench, newBenchStage},
 	{stageShow, newShowStage},
 }
 

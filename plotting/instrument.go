@@ -287,3 +287,14 @@ func padded(low, high float64) (float64, float64) {
 	}
 	return low - by, high + by
 }
+
+// MarkStretch shows on a figure which stretch of its horizontal axis is being
+// picked.
+func MarkStretch(p *plot.Plot, from, to float64, style Style) {
+	f := &figure{style: style}
+	for _, x := range []float64{from, to} {
+		f.guides = append(f.guides, guide{x, p.Y.Min, x, p.Y.Max, style.GuideWidth, style.Wire, nil})
+	}
+	f.guides = append(f.guides, guide{from, p.Y.Max, to, p.Y.Max, 3 * style.GuideWidth, style.Wire, nil})
+	p.Add(f)
+}

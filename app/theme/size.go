@@ -33,6 +33,7 @@ const (
 	SizeNameNoticeButton  fyne.ThemeSizeName = "noticeButton"  // width of its buttons
 	SizeNameStepText      fyne.ThemeSizeName = "stepText"      // height of the place for a step of the work
 	SizeNameWorkStrip     fyne.ThemeSizeName = "workStrip"     // height of the picture under the counter
+	SizeNameList          fyne.ThemeSizeName = "list"          // height of a short list in a card
 	SizeNameFigureInset   fyne.ThemeSizeName = "figureInset"   // from a figure's edge to what it holds
 	SizeNameShareNumber   fyne.ThemeSizeName = "shareNumber"   // width of a share's number
 	SizeNameShareBar      fyne.ThemeSizeName = "shareBar"      // thickness of its bar
@@ -70,6 +71,7 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameNoticeButton:  96,
 	SizeNameStepText:      168,
 	SizeNameWorkStrip:     110,
+	SizeNameList:          132,
 	SizeNameFigureInset:   8,
 	SizeNameShareNumber:   78,
 	SizeNameShareBar:      8,

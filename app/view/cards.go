@@ -218,6 +218,9 @@ func (columnLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	gap := fynetheme.Size(theme.SizeNameGap)
 	var size fyne.Size
 	for _, o := range objects {
+		if !o.Visible() {
+			continue
+		}
 		least := o.MinSize()
 		size.Width = max(size.Width, least.Width)
 		size.Height += least.Height + gap
@@ -230,6 +233,9 @@ func (columnLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	gap := fynetheme.Size(theme.SizeNameGap)
 	var y float32
 	for _, o := range objects {
+		if !o.Visible() {
+			continue
+		}
 		height := o.MinSize().Height
 		o.Move(fyne.NewPos(0, y))
 		o.Resize(fyne.NewSize(size.Width-fynetheme.ScrollBarSize(), height))

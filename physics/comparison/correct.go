@@ -209,6 +209,9 @@ func value(key string, x float64) string {
 	case keyTemperature:
 		return fmt.Sprintf("%.1f °C", x)
 	case KeyHidden:
+		if x == 0 {
+			return "none"
+		}
 		return number(x, unitOfKey(key), 2)
 	case KeyProbe:
 		return number(x, unitOfKey(key), 3)
