@@ -183,7 +183,7 @@ func newBenchReader(s *benchStage) *benchReader {
 func (f *benchReader) draw(c *raster.Canvas, _ *session.Result, l look) (any, bool) {
 	shown := f.shown.get()
 	if shown.file == nil {
-		return nil, false
+		return plotting.Render(plotting.EmptyFigure(lang.L("bench.data"), lang.L("bench.data_none"), l.style), c), true
 	}
 	p, err := dataFigure(shown.file, shown.axis, l.style)
 	if err != nil {

@@ -114,6 +114,11 @@ func (f *figure) shade(curve design.SizeCurve, p *plot.Plot) {
 	}
 }
 
+// EmptyFigure is a figure that says why there is nothing in it.
+func EmptyFigure(title, reason string, style Style) *plot.Plot {
+	return emptyFigure(style, title, reason)
+}
+
 // emptyFigure says in the middle of an empty frame why there is nothing to
 // draw.
 func emptyFigure(style Style, title, reason string) *plot.Plot {

@@ -185,7 +185,13 @@ func (besideLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 
 func (besideLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	gap := fynetheme.Size(theme.SizeNameGap)
-	left, right := objects[0], objects[1:]
+	left := objects[0]
+	var right []fyne.CanvasObject // those that are shown part the height
+	for _, o := range objects[1:] {
+		if o.Visible() {
+			right = append(right, o)
+		}
+	}
 	width := (size.Width - gap) * drawingShare
 	place(left, 0, 0, width, size.Height)
 	each := (size.Height - gap*float32(len(right)-1)) / float32(len(right))

@@ -95,12 +95,6 @@ func (r *Readings) hint(key string) {
 	}
 }
 
-func call(f func()) {
-	if f != nil {
-		f()
-	}
-}
-
 // Object returns what to put into the window.
 func (r *Readings) Object() fyne.CanvasObject { return r.object }
 
