@@ -1,6 +1,7 @@
 package app
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -67,7 +68,7 @@ func wordsOf(kind experiment.Kind, o experiment.Outcome, units view.Units) showW
 }
 
 func shareText(v float64) string     { return si.Format(v, si.Percent, 3) }
-func ratioText(v float64) string     { return si.FormatNumber(v, 3) }
+func ratioText(v float64) string     { return fmt.Sprintf("%.3g", v) }
 func frequencyText(v float64) string { return si.FormatPrefixed(v, si.Hertz, 4) }
 
 // bench prints a length as the window does.

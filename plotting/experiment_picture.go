@@ -402,14 +402,14 @@ func (s *scene) shorted(o *experiment.ShortedOutcome) {
 // start draws how high the top swings at a moment after switching on.
 func (s *scene) start(o *experiment.StartOutcome) {
 	at := s.moment(len(o.Time))
-	column := s.column(0.3, 0.7)
+	column := s.column(0.08, 0.45)
 	column.Max.Y -= 3 * s.em()
 	column.Min.Y += 2.5 * s.em()
 	full := math.Max(o.Final, 5*o.Supply)
 	s.level(column, o.Top[at]/full, s.style.Wire)
 	mark := column.Min.Y + column.Size().Y*vg.Length(math.Min(1, 5*o.Supply/full))
 	strokeLine(s, []vg.Point{{X: column.Min.X - s.em(), Y: mark}, {X: column.Max.X + s.em(), Y: mark}}, s.style.GuideWidth, s.style.Target, s.style.targetDash())
-	s.word("full output from here", vg.Point{X: column.Max.X + 7*s.em(), Y: mark + s.em()}, s.style.Target, false)
+	s.word("full output from here", vg.Point{X: (column.Max.X + s.Max.X) / 2, Y: mark + s.em()}, s.style.Target, false)
 	s.tell(fmt.Sprintf("swing %d", at+1), vg.Point{X: middle(column).X, Y: column.Max.Y + 1.8*s.em()}, s.style.Ink, true)
 	s.tell(si.FormatPrefixed(o.Top[at], si.Volt, 3)+" after "+si.FormatPrefixed(o.Time[at], si.Second, 3), vg.Point{X: middle(column).X, Y: column.Min.Y - 1.2*s.em()}, s.style.Ink, true)
 }

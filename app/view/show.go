@@ -100,7 +100,7 @@ func NewShow() *Show {
 	s.title.style.Bold = true
 	s.title.elastic = true
 	s.answer.TextStyle.Bold = true
-	s.how.Importance = widget.LowImportance
+	s.how.SizeName = fynetheme.SizeNameCaptionText
 	s.notes.TextStyle.Italic = true
 	s.problem.Importance = widget.DangerImportance
 	for i := range s.sliders {
@@ -125,14 +125,13 @@ func NewShow() *Show {
 	var more *Button
 	more = s.button("show.more", func() { s.OnMore(more) })
 
-	sliders := container.NewVBox(s.sliders[0].object, s.sliders[1].object)
-	ask := container.NewBorder(nil, nil, nil, s.reveal, s.guess.object)
+	sliders := container.NewVBox(s.sliders[0].object, s.sliders[1].object, s.guess.object)
 	controls := container.NewHBox(s.play, slower, faster, step, s.speed)
 	ways := container.NewHBox(s.step, back, next, large, more)
 	words := container.NewVBox(s.problem, s.answer, s.how, s.notes)
 	pictures := container.NewGridWithColumns(2, s.picture.Object(), s.figure.Object())
 	head := container.NewVBox(container.NewBorder(nil, nil, nil, ways, s.title), s.question)
-	foot := container.NewVBox(container.NewBorder(nil, nil, controls, nil), sliders, ask, words)
+	foot := container.NewVBox(container.NewBorder(nil, nil, controls, s.reveal), sliders, words)
 	s.rest = NewPanel(container.NewBorder(head, foot, nil, nil, pictures), theme.SizeNameInset)
 	s.side = NewPanel(container.NewVScroll(s.list), theme.SizeNameInset)
 	return s

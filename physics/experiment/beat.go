@@ -50,7 +50,7 @@ func beatExperiment(b *Bench) Experiment {
 		Kind: Beat,
 		Settings: []Setting{
 			couplingSetting(b.primary().Coupling),
-			{Name: "tuning", Least: 0.7, Most: 1.3, Start: 1, Step: 0.01},
+			{Name: "tuning", Least: 0.7, Most: 1.3, Start: 1, Step: 0.01, Unit: si.Percent},
 		},
 		Guess: Setting{Name: "guess", Least: 0, Most: 30, Start: 10, Step: 0.5},
 		run:   runBeat,
@@ -107,7 +107,7 @@ func humpsExperiment(b *Bench) Experiment {
 		Kind: Humps,
 		Settings: []Setting{
 			couplingSetting(b.primary().Coupling),
-			{Name: "tuning", Least: 0.7, Most: 1.3, Start: 1, Step: 0.01},
+			{Name: "tuning", Least: 0.7, Most: 1.3, Start: 1, Step: 0.01, Unit: si.Percent},
 		},
 		Guess: percentGuess(0, 1, 0.5),
 		run:   runHumps,
