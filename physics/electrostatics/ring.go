@@ -103,6 +103,13 @@ func RingGradientUnchecked(a, r, z float64) (dr, dz float64) {
 // RingFieldUnchecked returns [RingPotential] and [RingGradient] at once, at the
 // price of the gradient, for inner loops: it checks nothing.
 func RingFieldUnchecked(a, r, z float64) (phi, dr, dz float64) {
+	phi, _, dr, dz = ringPair(a, r, z)
+	return phi, dr, dz
+}
+
+// ringPair returns the potential of [RingPotential] and its derivatives with respect
+// to a, r and z. It is the same with a and r exchanged.
+func ringPair(a, r, z float64) (phi, da, dr, dz float64) {
 	z2 := z * z
 	s, d := a+r, a-r
 	p2, q2 := s*s+z2, d*d+z2
@@ -110,7 +117,9 @@ func RingFieldUnchecked(a, r, z float64) (phi, dr, dz float64) {
 	phi = Coulomb / mean
 	dOverK := 0.5 + rest
 	eOverK := 1 - dOverK*4*a*r/p2
-	return phi, -phi * (2*a*dOverK/p2 - d*eOverK/q2), -phi * eOverK * z / q2
+	da = -phi * (2*r*dOverK/p2 + d*eOverK/q2)
+	dr = -phi * (2*a*dOverK/p2 - d*eOverK/q2)
+	return phi, da, dr, -phi * eOverK * z / q2
 }
 
 // meanWithRest returns agm(p, q) and D/K - 1/2, with K, E and D = (K-E)/m the

@@ -96,3 +96,14 @@ func BenchmarkFrequencyAgainstTurns(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkSolve450Former is BenchmarkSolve450 on a tube of 1.5 mm, nothing kept.
+// Budget 5 ms.
+func BenchmarkSolve450Former(b *testing.B) {
+	c := onFormer(benchCoil(b), 0.0015, 2.55)
+	c.Former.Top = c.Winding.Top() + 0.003 // the ring stands in the way
+	benchmarkSolve(b, c, func(_ *Solver, c *Coil, i int) {
+		c.Winding.Base = 0.02 + 1e-4*float64(i%2)
+		c.Former.Bottom = c.Winding.Base - 0.01
+	})
+}

@@ -22,6 +22,7 @@ const MostTurns = 5000
 type Coil struct {
 	Winding Winding
 	Room    Room
+	Former  *Former // under the winding; nil: none
 
 	Top       *topload.Body     // on the last node; nil: none
 	TopHeight float64           // m, of the body's centre plane
@@ -43,6 +44,8 @@ type Winding struct {
 	Pitch      float64 // m, centre to centre, > 0, not below the bare diameter
 	Turns      float64 // 1 to MostTurns; fractions allowed
 	Base       float64 // m, height of the centre of the lowest turn
+
+	Insulation [2]Layer // round the wire from inside out: enamel and varnish, say
 }
 
 // Top returns the height in m of the winding's upper edge, from which the
@@ -88,6 +91,8 @@ func (c *Coil) check() error {
 		return fmt.Errorf("%w: pitch %g m for a wire %g m thick", ErrGeometry, w.Pitch, 2*w.WireRadius)
 	case !(w.Turns >= 1) || w.Turns > MostTurns:
 		return fmt.Errorf("%w: %g turns, 1 to %d are possible", ErrGeometry, w.Turns, MostTurns)
+	case !w.insulated():
+		return fmt.Errorf("%w: insulation of the wire %+v", ErrGeometry, w.Insulation)
 	case !finite(w.Base):
 		return fmt.Errorf("%w: base height %g m", ErrGeometry, w.Base)
 	}
@@ -113,6 +118,11 @@ func (c *Coil) check() error {
 			return fmt.Errorf("%w: primary turn of radius %g m, wire radius %g m, weight %g at height %g m", ErrGeometry, l.Radius, l.WireRadius, l.Weight, l.Height)
 		}
 		widen(l.Height-l.WireRadius, l.Height+l.WireRadius)
+	}
+	if c.Former != nil {
+		if err := c.Former.check(w, c.Room); err != nil {
+			return err
+		}
 	}
 	if f := c.Room.Floor; f != nil && !(*f < low) {
 		return fmt.Errorf("%w: floor at %g m, lowest part of the coil at %g m", ErrGeometry, *f, low)

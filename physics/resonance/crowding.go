@@ -71,9 +71,18 @@ func (w *winding) stiffness(d int, own, other float64) blas64.Symmetric {
 	knots, turns := w.grid.unknowns(), w.turns
 	t := &w.dipoles
 	t.reset(2*turns - 1)
-	t.value[turns-1] = own
+	// The image of a dipole in the former, h off, has -κ of its part along and κ of
+	// that across: both take κ (m²-h²)/(m²+h²)² of the unit more.
+	image := func(m float64) float64 {
+		if w.under.kappa == 0 {
+			return 0
+		}
+		m, h := m*m, w.under.distance*w.under.distance
+		return math.Abs(other) * w.under.kappa * (m - h) / ((m + h) * (m + h))
+	}
+	t.value[turns-1] = own + image(0)
 	for i := 1; i < turns; i++ {
-		v := other / float64(i*i)
+		v := other/float64(i*i) + image(float64(i))
 		t.value[turns-1-i], t.value[turns-1+i] = v, v
 	}
 	t.prepare()

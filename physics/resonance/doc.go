@@ -60,6 +60,22 @@
 // boundary elements round every wire within 0.1 % at a wire of 0.86 of the pitch and
 // 0.25 % at 0.94. Between 20 and 40 close turns the overtones may be 0.5 % low.
 //
+// # Dielectrics
+//
+// A former answers by bound charge on its surfaces (former.go), which lowers P and
+// changes the fields at the dipoles. To the sheet that the winding is from afar it answers
+// by boundary elements of revolution, to 1e-3 of what it does; to the turns near by with
+// images. Insulation round the wire, up to two layers, is in the multipoles of the
+// row (insulation.go). Both cost nothing where they are not: a permittivity of 1 leaves
+// every digit.
+//
+// Against axisymmetric finite elements of ten rings of thick wire the energies are within
+// 0.1 % on tubes and on a rod of permittivity up to 6, within 0.5 % where the rings are
+// wound close, and within 0.3 % insulated without a former. Insulated, close and on a
+// former they are 1 to 2.4 % high, half of that in the frequency, for a coat of a
+// tenth of the wire and ten turns: that the coat lies in the field between wire and
+// former is left out (TestValidationFormerFiniteElements).
+//
 // # Modes
 //
 // P is factored and the largest 1/ω² of M found by Lanczos's method in its metric;
@@ -83,7 +99,8 @@
 //     0.86 of the pitch, 2 % high at 0.6.
 //   - The primary is a row of thin turns without crowding; its currents while
 //     driven are another package's.
-//   - A former's permittivity; wood, hands and walls.
+//   - Wood, hands and walls; what is inside the former, and a former of the
+//     primary.
 //   - The mirror of a floor that conducts a little: it is no mirror for currents
 //     or a perfect one.
 //

@@ -12,6 +12,11 @@ func (c *Coil) withTurns(turns float64) Coil {
 	changed.Winding.Turns = turns
 	rise := changed.Winding.Top() - c.Winding.Top()
 	changed.TopHeight += rise
+	if c.Former != nil {
+		former := *c.Former
+		former.Top += rise
+		changed.Former = &former
+	}
 	for _, lead := range []**Lead{&changed.TopLead, &changed.Rod} {
 		if *lead != nil {
 			risen := **lead

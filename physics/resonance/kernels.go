@@ -57,10 +57,10 @@ func (k *kernels) prepare(w Winding, r room, n int) error {
 	known := k.turns
 	if w != k.winding || r != k.room {
 		known = 0
-		if ratio := w.WireRadius / w.Pitch; ratio != k.row.ratio {
+		if of := w.section(); of != k.row.section {
 			k.turns = 0
-			if err := k.row.solve(ratio); err != nil {
-				k.row.ratio = 0
+			if err := k.row.solve(of); err != nil {
+				k.row.section = section{}
 				return err
 			}
 		}
@@ -77,7 +77,7 @@ func (k *kernels) prepare(w Winding, r room, n int) error {
 	for m := known; m < n; m++ {
 		z := float64(m) * w.Pitch
 		if m == 0 {
-			k.ownPotential = selfElastance(a, w.WireRadius) + k.row.shift*electrostatics.Coulomb/(math.Pi*a)
+			k.ownPotential = selfElastance(a, w.WireRadius) + (k.row.shift-k.row.section.drop())*electrostatics.Coulomb/(math.Pi*a)
 			k.ownRadial = selfField(a, w.WireRadius)
 			k.ownMutual = inductance.SelfLoopUnchecked(a, w.WireRadius, inductance.Surface)
 			k.potential[0], k.axial[0], k.radial[0], k.mutual[0] = k.ownPotential, 0, k.ownRadial, k.ownMutual

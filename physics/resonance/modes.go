@@ -206,11 +206,17 @@ func (s *Solver) profile(c *Coil, p *Profile, lambda float64, q []float64) {
 		mirror = &w.imageFlux
 	}
 	moments := s.moments(q)
-	wire := c.Winding.WireRadius
+	// At the surface of the insulation the field is that of the dipole and
+	// what draws it, which on bare metal are equal.
+	wire := w.kernels.row.section.outer() * c.Winding.Pitch
+	if w.kernels.row.section.bare() {
+		wire = c.Winding.WireRadius
+	}
+	double := (1 + 1/w.kernels.row.section.share(1)) / 2
 	surface := func(charge float64, moment [2]float64) float64 {
 		round := 2 * math.Pi * c.Winding.Radius
 		line := math.Abs(charge) / (2 * math.Pi * si.Epsilon0 * wire * round)
-		return line + math.Hypot(moment[0], moment[1])/(math.Pi*si.Epsilon0*wire*wire*round)
+		return line + double*math.Hypot(moment[0], moment[1])/(math.Pi*si.Epsilon0*wire*wire*round)
 	}
 	row := m.line[:knots]
 	w.currents()

@@ -14,7 +14,8 @@ import (
 // field at its place. It knows nothing of the coil but the ratio of wire to
 // pitch.
 type row struct {
-	ratio float64 // wire radius over pitch
+	section section
+	ratio   float64 // radius of wire and insulation over pitch
 
 	axial  float64 // polarisability along the row, in units of 2πε₀ pitch²
 	radial float64 // polarisability across the row, in the same unit
@@ -44,9 +45,12 @@ const (
 // linear system for a field along the row (odd n, real a), one for a field across it
 // (odd n, imaginary a) and one for charged wires (even n, real a).
 //
+// An insulated wire answers each harmonic in part ([section.share]).
+//
 // Source: Rayleigh, Phil. Mag. 34 (1892) 481, for the method.
-func (r *row) solve(ratio float64) error {
-	r.ratio = ratio
+func (r *row) solve(of section) error {
+	ratio := of.outer()
+	r.section, r.ratio = of, ratio
 	x := math.Min(ratio, nearestTouching)
 	image := 2 * x / (1 + math.Sqrt(1-4*x*x))
 	terms := max(3, int(math.Ceil(math.Log(rowTolerance)/(2*math.Log(image)))))
@@ -72,7 +76,7 @@ func (r *row) solve(ratio float64) error {
 			for j := range terms {
 				a.Set(i, j, sign*coupling(first+2*j, first+2*i))
 			}
-			a.Set(i, i, a.At(i, i)+1)
+			a.Set(i, i, a.At(i, i)+1/of.share(first+2*i))
 		}
 		var s mat.VecDense
 		if err := s.SolveVec(a, right); err != nil {

@@ -55,7 +55,7 @@ func periodicRow(t *testing.T, ratio float64) (axial, radial, shift float64) {
 func TestRow(t *testing.T) {
 	var r row
 	for _, ratio := range []float64{0.02, 0.2, 0.35, 0.43, 0.47, 0.485} {
-		if err := r.solve(ratio); err != nil {
+		if err := r.solve(section{wire: ratio}); err != nil {
 			t.Fatal(err)
 		}
 		axial, radial, shift := periodicRow(t, ratio)
@@ -67,7 +67,7 @@ func TestRow(t *testing.T) {
 		}
 	}
 	// Loose rows: a wire alone, b² in units of 2πε₀p².
-	if err := r.solve(0.001); err != nil {
+	if err := r.solve(section{wire: 0.001}); err != nil {
 		t.Fatal(err)
 	}
 	within(t, "wire alone", r.axial, 1e-6, 1e-5, "Jackson, Classical Electrodynamics, section 2: 2πε₀b²")

@@ -17,11 +17,12 @@ import (
 // It is exact for a plane row of a few wires and taken as it is at either end
 // of a longer one.
 type rowEnd struct {
-	ratio float64
-	wires int
-	whole bool      // the row is the winding's, not that of its ends
-	delta []float64 // wires×wires, potential per line charge in units of 1/2πε₀
-	bulk  []float64 // by difference, the same in the middle of a long row; empty for a row taken as it is
+	section section
+	solved  bool
+	wires   int
+	whole   bool      // the row is the winding's, not that of its ends
+	delta   []float64 // wires×wires, potential per line charge in units of 1/2πε₀
+	bulk    []float64 // by difference, the same in the middle of a long row; empty for a row taken as it is
 
 	stiff, charged, field, dipoles []float64
 }
@@ -39,6 +40,10 @@ const (
 	// of their diameter apart.
 	endTolerance   = 1e-5
 	mostMultipoles = 24
+
+	// insulatedTolerance is that of insulated wires, whose enamel touches or
+	// nearly so: their high multipoles answer in part.
+	insulatedTolerance = 1e-3
 )
 
 // solve finds the potentials of the plane row that a winding of so many turns
@@ -59,21 +64,29 @@ func (e *rowEnd) solve(r *row, turns int) error {
 		wires = turns
 	}
 	e.whole = wires == turns
-	if e.ratio == r.ratio && e.wires == wires && (len(e.bulk) == 0) == e.whole {
+	if e.solved && e.section == r.section && e.wires == wires && (len(e.bulk) == 0) == e.whole {
 		return nil
 	}
-	e.ratio, e.wires = 0, wires
+	e.solved, e.wires = false, wires
 	x := math.Min(r.ratio, nearestTouching)
 	image := 2 * x / (1 + math.Sqrt(1-4*x*x))
-	orders := min(mostMultipoles, max(2, int(math.Ceil(math.Log(endTolerance)/(2*math.Log(image))))))
+	tolerance := endTolerance
+	if !r.section.bare() {
+		tolerance = insulatedTolerance
+	}
+	orders := min(mostMultipoles, max(2, int(math.Ceil(math.Log(tolerance)/(2*math.Log(image))))))
 	n := wires * orders
 	e.stiff, e.charged = resize(e.stiff, n*n), resize(e.charged, n*wires)
 	clear(e.stiff)
 	clear(e.charged)
+	var shares [mostMultipoles]float64
+	for k := range orders {
+		shares[k] = r.section.share(k + 1)
+	}
 	for i := range wires {
 		for k := 1; k <= orders; k++ {
 			row := i*orders + k - 1
-			e.stiff[row*n+row] = float64(k)
+			e.stiff[row*n+row] = float64(k) / shares[k-1]
 			for j := range wires {
 				if j == i {
 					continue
@@ -128,7 +141,7 @@ func (e *rowEnd) solve(r *row, turns int) error {
 		}
 	}
 	e.middle()
-	e.ratio = r.ratio
+	e.section, e.solved = r.section, true
 	return nil
 }
 

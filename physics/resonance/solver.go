@@ -38,6 +38,7 @@ type Solver struct {
 	sources                                     []*source
 	primaryTurns                                []inductance.Loop
 
+	former   former
 	matrices matrices
 	shorted  shorted
 	eigen    eigen
@@ -105,7 +106,7 @@ func (s *Solver) solveWhole(ctx context.Context, c *Coil, turns float64) (*Modes
 	if spacing == 0 {
 		spacing = 1
 	}
-	changed, err := s.winding.prepare(ctx, &s.kernels, c.Winding, room, spacing)
+	changed, err := s.winding.prepare(ctx, &s.kernels, c.Winding, room, spacing, c.slab())
 	if err != nil {
 		return nil, err
 	}
@@ -266,6 +267,11 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool, spacing flo
 	}
 	if err := ctx.Err(); err != nil {
 		return err
+	}
+	if c.hasFormer() {
+		if err := s.former.apply(c, w, s.sources, nodes, m); err != nil {
+			return err
+		}
 	}
 	w.crowd(m)
 	m.symmetrise()

@@ -14,6 +14,7 @@ type winding struct {
 	wound   Winding
 	room    room
 	spacing float64
+	under   slab
 	turns   int
 
 	potential, axial, radial table // by difference, reversed: index j-i+n-1
@@ -40,10 +41,19 @@ type winding struct {
 }
 
 // prepare brings the matrices up to date and reports whether they changed.
-func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room, spacing float64) (changed bool, err error) {
+func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room, spacing float64, under slab) (changed bool, err error) {
 	if w.wound == wound && w.room == r && w.spacing == spacing {
+		if w.under == under {
+			return false, nil
+		}
+		w.under = under
+		if err := w.stiffen(); err != nil {
+			w.wound = Winding{}
+			return true, err
+		}
 		return false, nil
 	}
+	w.under = under
 	w.wound = Winding{} // until all is done
 	w.room, w.spacing, w.kernels = r, spacing, k
 	n := int(wound.Turns)
