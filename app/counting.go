@@ -51,17 +51,20 @@ type counting struct {
 	figure  *view.Figure
 	picture *painting
 
-	job    tally.Job
-	queue  chan func()   // to the goroutine that waits for the disk
-	ended  chan struct{} // closed when it has ended
-	log    *tally.Log    // of that goroutine alone while queue is open
-	filter tally.Filter
-	step   int     // turns a press counts
-	told   int     // turns that the height measured tells, while the question stands
-	tall   float64 // m, that height
-	turns  int     // shown
-	length float64 // m, shown
-	note   string  // in place of the usual line; empty: none
+	job     tally.Job
+	queue   chan func()   // to the goroutine that waits for the disk
+	ended   chan struct{} // closed when it has ended
+	log     *tally.Log    // of that goroutine alone while queue is open
+	filter  tally.Filter
+	pulse   *pulse // of the window's loop; nil in tests
+	later   *time.Timer
+	step    int     // turns a press counts
+	told    int     // turns that the height measured tells, while the question stands
+	tall    float64 // m, that height
+	turns   int     // shown
+	length  float64 // m, shown
+	focused bool    // keys come to the counter
+	note    string  // in place of the usual line; empty: none
 }
 
 func newCounting(s *windStage) *counting {
@@ -70,7 +73,10 @@ func newCounting(s *windStage) *counting {
 	c.face.OnCount = c.press
 	c.face.OnBack = func() { c.do(func(l *tally.Log) error { return l.Back(c.step, time.Now()) }) }
 	c.face.OnLeave = c.leave
-	c.face.OnFocus = func(bool) { c.showFace() }
+	c.face.OnFocus = func(has bool) {
+		c.focused = has
+		c.showFace()
+	}
 	c.title = view.NewLine(fynetheme.ColorNameForeground, theme.SizeNameStageText)
 
 	c.input = view.NewSegments(lang.L("wind.hand"), lang.L("wind.pedal"), lang.L("wind.magnet"))
@@ -92,7 +98,6 @@ func newCounting(s *windStage) *counting {
 		}
 		s.app.Preferences().SetInt(preferCountsBy, step)
 		c.showInput()
-		c.focus()
 		return nil
 	}
 	c.right = view.NewEntry(true)
@@ -101,12 +106,24 @@ func newCounting(s *windStage) *counting {
 		if err := wholeNumber(&turns)(typed); err != nil {
 			return err
 		}
+		if turns < 0 || turns > tally.MaxTurns {
+			return errors.New(lang.L("wind.turns_range"))
+		}
 		c.do(func(l *tally.Log) error { return l.Correct(turns, time.Now()) })
-		c.focus()
 		return nil
 	}
 	c.height = view.NewEntry(true)
 	c.height.OnCommit = c.measured
+	for _, e := range []*view.Entry{c.least, c.by, c.right, c.height} {
+		e.OnEnter = c.focus
+		e.OnRefused = func(err error) {
+			c.note = ""
+			if err != nil {
+				c.note = lang.L("refused.hint", map[string]any{"Reason": err.Error()})
+			}
+			c.showFace()
+		}
+	}
 	c.ask = view.NewLine(fynetheme.ColorNameForeground, theme.SizeNameTitleText)
 	button := func(key string, importance widget.Importance, do func()) *view.Button {
 		b := view.NewButton(lang.L(key), nil, func() {
@@ -225,26 +242,31 @@ func (s *windStage) askCount() {
 	s.counting.anew(job, "")
 }
 
-// offerCounts asks, when the program starts, about the latest count that a crash
-// or a power cut has stopped.
-func (s *windStage) offerCounts(enter func()) bool {
-	if s.stateFolder == "" {
-		return false
+// offerCount asks about the latest count that a crash or a power cut has
+// stopped. A folder that cannot be read is told when counting begins.
+func (w *Window) offerCount() {
+	if w.stateFolder == "" {
+		return
 	}
-	left, err := tally.Unfinished(filepath.Join(s.stateFolder, turnsFolder))
+	left, err := tally.Unfinished(filepath.Join(w.stateFolder, turnsFolder))
 	if err != nil || len(left) == 0 || left[0].Turns == 0 {
-		return false // what cannot be read is told when counting begins
+		return
 	}
-	u := left[0]
-	s.ask(text("wind.stopped_question", map[string]any{"Part": lang.L("wind." + u.Job.Part), "Coil": u.Job.Coil, "Turns": u.Turns, "Of": coilCount(u.Job.All())}),
-		answer{"wind.go_on", widget.HighImportance, func() {
-			enter()
-			s.counting.goOn(u.Path)
-		}},
-		answer{"wind.later", widget.MediumImportance, func() {}},
-		answer{"wind.give_up", widget.MediumImportance, func() { s.giveUp(u.Path) }},
-	)
-	return true
+	for _, entered := range w.stages {
+		s, ok := entered.stage.(*windStage)
+		if !ok {
+			continue
+		}
+		u := left[0]
+		s.ask(text("wind.stopped_question", map[string]any{"Part": lang.L("wind." + u.Job.Part), "Coil": u.Job.Coil, "Turns": u.Turns, "Of": coilCount(u.Job.All())}),
+			answer{"wind.go_on", widget.HighImportance, func() {
+				w.enterStage(stageWind)
+				s.counting.goOn(u.Path)
+			}},
+			answer{"wind.later", widget.MediumImportance, func() {}},
+			answer{"wind.give_up", widget.MediumImportance, func() { s.giveUp(u.Path) }},
+		)
+	}
 }
 
 // giveUp ends a count that is not gone on with.
@@ -301,6 +323,7 @@ func (c *counting) open(l *tally.Log) {
 				job()
 			}
 		}(c.queue, c.ended)
+		c.pulse = newPulse()
 	}
 	c.title.Set(text("wind.counting", map[string]any{"Part": lang.L("wind." + c.job.Part), "Coil": c.job.Coil, "Wire": c.job.Wire}))
 	c.stage.planned.Hide()
@@ -340,7 +363,7 @@ func (c *counting) do(change func(*tally.Log) error) {
 
 // press counts, unless it comes too soon after the last one.
 func (c *counting) press() {
-	if !c.filter.Accept(time.Now()) {
+	if !c.filter.Accept(time.Now(), c.pulse.longest()) {
 		c.note = lang.L("wind.too_soon")
 		c.showFace()
 		return
@@ -367,8 +390,26 @@ func (c *counting) showTurns() {
 	c.showFace()
 	c.showQuestion()
 	c.right.ShowValue(strconv.Itoa(c.turns), "")
-	c.showWork()
+	if c.stage.synchronous {
+		c.showWork()
+		return
+	}
+	// A picture at every turn would slow the digits down.
+	if c.later != nil {
+		c.later.Stop()
+	}
+	log := c.log
+	c.later = time.AfterFunc(pictureDelay, func() {
+		fyne.Do(func() {
+			if c.log == log && log != nil {
+				c.showWork()
+			}
+		})
+	})
 }
+
+// pictureDelay is how long the hand must rest before the picture follows.
+const pictureDelay = 250 * time.Millisecond
 
 // showWork draws the part as far as it is wound, if it is one of the design that
 // is open.
@@ -413,10 +454,10 @@ func (c *counting) showFace() {
 	}
 	shown.Marked = j.Marked(c.turns)
 	shown.Done = c.turns > 0 && left <= 0
-	switch focused := c.stage.window.Canvas().Focused(); {
+	switch {
 	case c.note != "":
 		shown.Line = c.note
-	case focused != fyne.Focusable(c.face):
+	case !c.focused:
 		shown.Line = lang.L("wind.elsewhere")
 	case shown.Done:
 		shown.Line = lang.L("wind.done")
@@ -468,7 +509,6 @@ func (c *counting) measured(typed string) error {
 		c.keepCount()
 	}
 	c.showQuestion()
-	c.focus()
 	return nil
 }
 
@@ -515,7 +555,6 @@ func (c *counting) setLeast(typed string) error {
 	}
 	c.stage.app.Preferences().SetInt(leastKey(tally.Input(c.input.Picked())), int(math.Round(seconds*1000)))
 	c.showInput()
-	c.focus()
 	return nil
 }
 
@@ -531,8 +570,14 @@ func (c *counting) leave() {
 	if !c.under() {
 		return
 	}
+	c.stage.window.Canvas().Unfocus() // commits what is being typed
 	log := c.log
 	c.log = nil
+	c.pulse.stop()
+	c.pulse = nil
+	if c.later != nil {
+		c.later.Stop()
+	}
 	if c.queue != nil {
 		close(c.queue)
 		<-c.ended

@@ -40,8 +40,10 @@ func StateFolder() string {
 }
 
 // Welcome asks what is to be asked when the program starts: about designs that
-// a crash left, and about a file that another window has open.
+// a crash left, about a file that another window has open and, under that
+// question, about turns that were being counted.
 func (w *Window) Welcome() {
+	w.offerCount()
 	if left := w.session.Left(); len(left) > 0 {
 		w.offer(left)
 		return

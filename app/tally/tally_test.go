@@ -274,14 +274,14 @@ func TestFilter(t *testing.T) {
 		want    int
 	}{
 		{"a hand that trembles", DefaultLeast(Hand), []time.Duration{0, 30e6, 80e6, 300e6, 390e6, 600e6}, 3},
-		{"a pedal", DefaultLeast(Pedal), []time.Duration{0, 150e6, 210e6}, 2},
+		{"a pedal", DefaultLeast(Pedal), []time.Duration{0, 120e6, 210e6}, 2},
 		{"off", 0, []time.Duration{0, 0, 1}, 3},
 		{"a clock that is set back", DefaultLeast(Hand), []time.Duration{1e9, 0}, 2},
 	} {
 		f := Filter{Least: test.least}
 		got := 0
 		for _, p := range test.presses {
-			if f.Accept(noon.Add(p)) {
+			if f.Accept(noon.Add(p), 0) {
 				got++
 			}
 		}
@@ -296,13 +296,41 @@ func TestFilter(t *testing.T) {
 	for turn := range 200 {
 		at := noon.Add(time.Duration(turn) * 50 * time.Millisecond)
 		for bounce := range 4 {
-			if f.Accept(at.Add(time.Duration(bounce) * 1600 * time.Microsecond)) {
+			if f.Accept(at.Add(time.Duration(bounce)*1600*time.Microsecond), 0) {
 				got++
 			}
 		}
 	}
 	if got != 200 {
 		t.Errorf("a magnet counter counts %d of 200 turns", got)
+	}
+}
+
+// TestSlowWindowLosesNoTurn learns of presses only at the ends of passes of a
+// loop that stalls at random: presses as fast as each input sends them all
+// count.
+func TestSlowWindowLosesNoTurn(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	for input, interval := range map[Input]time.Duration{Hand: 125e6, Pedal: 200e6, Magnet: 50e6} {
+		for _, slowest := range []int64{17e6, 60e6, 150e6, 400e6} {
+			f := Filter{Least: DefaultLeast(input)}
+			const presses = 400
+			accepted, due := 0, noon
+			var before time.Duration // the pass before this one
+			for now := noon; accepted < presses && due.Before(noon.Add(presses*interval)); {
+				pass := time.Duration(random.Int64N(slowest)) + time.Millisecond
+				now = now.Add(pass)
+				for ; !due.After(now) && due.Before(noon.Add(presses*interval)); due = due.Add(interval) {
+					if f.Accept(now, max(pass, before)) {
+						accepted++
+					}
+				}
+				before = pass
+			}
+			if accepted != presses {
+				t.Errorf("input %d, passes up to %v: %d of %d presses count", input, time.Duration(slowest), accepted, presses)
+			}
+		}
 	}
 }
 

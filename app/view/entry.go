@@ -20,6 +20,7 @@ type Entry struct {
 	OnStep    func(steps int)         // up and down keys, in smallest steps
 	OnRefused func(err error)         // the text is no such quantity; nil: no longer
 	OnFocus   func()
+	OnEnter   func() // Enter was pressed and the text taken; nil: the entry keeps the keyboard
 
 	shown   string // what the design holds, as it was last shown
 	unit    *Text
@@ -111,7 +112,11 @@ func (e *Entry) TypedKey(key *fyne.KeyEvent) {
 	switch key.Name {
 	case fyne.KeyReturn, fyne.KeyEnter:
 		e.commit()
-		if !e.refused {
+		switch {
+		case e.refused:
+		case e.OnEnter != nil:
+			e.OnEnter()
+		default:
 			e.selectAll()
 		}
 		return
