@@ -56,12 +56,15 @@ func (w *Window) buildFigures() {
 			return drawFigure(i, c, r, l)
 		})
 	}
-	overlay := view.NewSegments(lang.L("overlay.none"), lang.L("overlay.voltage"), lang.L("overlay.current"))
+	overlay := view.NewSegments(lang.L("overlay.none"), lang.L("overlay.voltage"), lang.L("overlay.current"), lang.L("overlay.field"))
 	overlay.OnHint = func() { w.hint.Show("overlay") }
 	overlay.OnPick = func(i int) {
 		w.over.Store(int32(i))
 		w.coil.stale()
 		w.session.Redraw()
+		options := w.session.CurveOptions()
+		options.Field = i == overField
+		w.session.SetCurveOptions(options) // solves again only for a field that is not there
 	}
 	w.overlay = overlay
 	w.drawing = view.NewDrawing(leastDrawing, overlay)
@@ -154,6 +157,7 @@ const (
 	overNothing = iota
 	overVoltage
 	overCurrent
+	overField
 )
 
 // sectionOptions says what the drawing of the coil shows beside it.
@@ -165,6 +169,8 @@ func sectionOptions(r *session.Result, units plotting.Units, over int) plotting.
 		options.Voltage = plotting.VoltageAlong(r.Curves.Profile)
 	case over == overCurrent:
 		options.Current = plotting.CurrentAlong(r.Curves.Profile)
+	case over == overField && r.Curves.Field != nil:
+		options.Field = plotting.FieldOf(r.Curves.Field, r.Report.Air, topVolts(r))
 	}
 	return options
 }

@@ -29,6 +29,9 @@ func (w *Window) buildPointer() {
 // voltage or current beside it, reads both.
 func (w *Window) pointCoil(at fyne.Position) {
 	part := w.partAt(at)
+	if w.overlay.Picked() == overField && w.readField(at, part) {
+		return
+	}
 	if part != plotting.WindingPart || w.overlay.Picked() == overNothing || w.last == nil || w.last.CurvesErr != nil {
 		w.hint.Show(partHint(part))
 		return

@@ -13,6 +13,7 @@ const (
 type CurveOptions struct {
 	Vary   SizeVariation
 	Height bool // sweep the height of the top load too
+	Field  bool // give the field too
 }
 
 // Curves are the sweeps behind the three live figures and the first mode along
@@ -23,6 +24,7 @@ type Curves struct {
 	Count   CountCurve
 	Profile ProfileCurve // without the top load if that cannot be built
 	Height  HeightCurve  // if asked for, and the top load can be built
+	Field   *Field       // if asked for, and the whole coil can be built
 }
 
 // TurnsCurve is the frequency of the coil while the turns of its secondary are

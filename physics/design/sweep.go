@@ -66,7 +66,12 @@ func (s *Solver) Curves(ctx context.Context, d Design, options CurveOptions) (Cu
 	}
 	curves := Curves{Turns: turns, Size: size, Count: count, Profile: profileCurve(&possible, present)}
 	if options.Height && len(problems) == 0 {
-		curves.Height, err = s.HeightCurve(ctx, d)
+		if curves.Height, err = s.HeightCurve(ctx, d); err != nil {
+			return curves, err
+		}
+	}
+	if options.Field && len(problems) == 0 {
+		curves.Field, err = s.Field(ctx, d)
 	}
 	return curves, err
 }
