@@ -41,6 +41,8 @@ type Options struct {
 	// StateFolder is where the open design is kept against a crash; empty:
 	// nowhere. See [StateFolder].
 	StateFolder string
+	// StockFile is where the user's stock is kept; empty: nowhere. See [StockFile].
+	StockFile string
 }
 
 // Window is the program's one window.
@@ -81,6 +83,8 @@ type Window struct {
 
 	units       view.Units
 	appearance  theme.Appearance
+	stockFile   string          // where the stock is kept; empty: in stock
+	stock       design.Stock    // of a window without a file for it
 	stopFinding func()          // ends the search for a target that is under way
 	stateFolder string          // for what is kept between runs; empty: nowhere
 	synchronous bool            // nothing runs beside the window, for tests
@@ -94,7 +98,10 @@ func New(a fyne.App, options Options) (*Window, error) {
 		return nil, err
 	}
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
-	w := &Window{app: a, artist: &artist{}, stateFolder: options.StateFolder, synchronous: options.Synchronous, stopFinding: func() {}}
+	w := &Window{
+		app: a, artist: &artist{}, stateFolder: options.StateFolder, stockFile: options.StockFile,
+		synchronous: options.Synchronous, stopFinding: func() {},
+	}
 	w.units, w.appearance = preferredLook(a.Preferences())
 	a.Settings().SetTheme(theme.New(w.appearance))
 
@@ -154,6 +161,7 @@ func (w *Window) build() {
 	w.cards.OnFold = func(folded []string) { w.app.Preferences().SetStringList(preferFolded, folded) }
 
 	w.cards.OnFind = w.find
+	w.cards.OnDrawer = w.openDrawer
 
 	w.buildFigures()
 	w.results = view.NewResults()

@@ -15,15 +15,18 @@ import (
 // show opens a dialog that Escape closes.
 func (w *Window) show(d dialog.Dialog) {
 	w.dialogs = append(w.dialogs, d)
-	d.SetOnClosed(func() {
-		for i, open := range w.dialogs {
-			if open == d {
-				w.dialogs = append(w.dialogs[:i], w.dialogs[i+1:]...)
-				return
-			}
-		}
-	})
+	d.SetOnClosed(func() { w.closed(d) })
 	d.Show()
+}
+
+// closed forgets a dialog that has gone.
+func (w *Window) closed(d dialog.Dialog) {
+	for i, open := range w.dialogs {
+		if open == d {
+			w.dialogs = append(w.dialogs[:i], w.dialogs[i+1:]...)
+			return
+		}
+	}
 }
 
 // dismiss closes the dialog that was opened last, if there is one.

@@ -35,6 +35,11 @@ const (
 	SizeNameWorkStrip     fyne.ThemeSizeName = "workStrip"     // height of the picture under the counter
 	SizeNameList          fyne.ThemeSizeName = "list"          // height of a short list in a card
 	SizeNameFigureInset   fyne.ThemeSizeName = "figureInset"   // from a figure's edge to what it holds
+	SizeNameStockEntry    fyne.ThemeSizeName = "stockEntry"    // width of a name in the stock
+	SizeNameNoticeLines   fyne.ThemeSizeName = "noticeLines"   // height of two lines of a message
+	SizeNameColumnNarrow  fyne.ThemeSizeName = "columnNarrow"  // width of a column of a table
+	SizeNameColumn        fyne.ThemeSizeName = "column"        // likewise
+	SizeNameColumnWide    fyne.ThemeSizeName = "columnWide"    // likewise
 	SizeNameShareNumber   fyne.ThemeSizeName = "shareNumber"   // width of a share's number
 	SizeNameShareBar      fyne.ThemeSizeName = "shareBar"      // thickness of its bar
 	SizeNameShowText      fyne.ThemeSizeName = "showText"      // words for the last row of a room
@@ -73,6 +78,11 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	SizeNameWorkStrip:     110,
 	SizeNameList:          132,
 	SizeNameFigureInset:   8,
+	SizeNameStockEntry:    112,
+	SizeNameNoticeLines:   36,
+	SizeNameColumnNarrow:  62,
+	SizeNameColumn:        86,
+	SizeNameColumnWide:    250,
 	SizeNameShareNumber:   78,
 	SizeNameShareBar:      8,
 	SizeNameShowText:      20,

@@ -22,6 +22,8 @@ type Cards struct {
 	OnFold func(folded []string)
 	// OnFind is told what to reach and the key of the number that may change for it.
 	OnFind func(target design.Target, key string)
+	// OnDrawer is asked to show what can be built from the drawer.
+	OnDrawer func()
 
 	cards  []namedCard
 	scroll *container.Scroll
@@ -59,6 +61,11 @@ func NewCards(editor Editor) *Cards {
 		{"primary", newPrimaryCard(editor)},
 		{"room", newRoomCard(editor)},
 	}}
+	target.onDrawer = func() {
+		if c.OnDrawer != nil {
+			c.OnDrawer()
+		}
+	}
 	target.onFind = func(t design.Target, key string) {
 		if c.OnFind != nil {
 			c.OnFind(t, key)

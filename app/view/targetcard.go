@@ -31,6 +31,8 @@ type targetCard struct {
 	*cardRows
 	// onFind is told what to reach and the key of what may change for it.
 	onFind func(design.Target, string)
+	// onDrawer is asked for what can be built from the drawer.
+	onDrawer func()
 
 	editor Editor
 	reach  int
@@ -38,6 +40,7 @@ type targetCard struct {
 	vary   *picker
 	keys   []string // of the numbers that vary offers, in its order
 	find   *Button
+	drawer *Button
 }
 
 // keysFor returns the numbers of a design that a target may be reached by.
@@ -93,6 +96,11 @@ func newTargetCard(editor Editor) *targetCard {
 	vary.current = func() int { return max(c.vary.SelectedIndex(), 0) }
 	vary.listen()
 	c.add(vary, nil)
+	c.drawer = NewButton(lang.L("target.drawer"), nil, func() { c.onDrawer() })
+	c.drawer.Importance = widget.MediumImportance
+	drawer := &setting{Row: newRow("target.drawer", lang.L("row.target.drawer"), c.drawer, nil), key: "target.drawer"}
+	c.drawer.OnHint = drawer.hint
+	c.add(drawer, nil)
 	return c
 }
 
@@ -159,11 +167,11 @@ func (c *targetCard) showResult(r *session.Result, _ Units) {
 	}
 }
 
-// setting is a row with a choice that is no part of the design.
+// setting is a row with a choice, or a button, that is no part of the design.
 type setting struct {
 	*Row
 	key     string
-	picker  *picker
+	picker  *picker // nil: a button
 	current func() int
 }
 
@@ -173,6 +181,9 @@ func (s *setting) listen() {
 }
 
 func (s *setting) show(*design.Design) {
+	if s.picker == nil {
+		return
+	}
 	if i := s.current(); i != s.picker.SelectedIndex() && i < len(s.picker.Options) {
 		s.picker.SetSelectedIndex(i)
 	}

@@ -67,7 +67,7 @@ func show(path string) error {
 	if err := app.PrepareSettings(app.SettingsFile()); err != nil {
 		return err
 	}
-	w, err := app.New(fyneapp.NewWithID(app.ID), app.Options{StateFolder: app.StateFolder()})
+	w, err := app.New(fyneapp.NewWithID(app.ID), app.Options{StateFolder: app.StateFolder(), StockFile: app.StockFile()})
 	if err != nil {
 		return err
 	}

@@ -665,7 +665,8 @@ func (b *Buildable) Words(stock *Stock) string {
 func (b *Buildable) TopWords(stock *Stock) string {
 	switch {
 	case b.Hub >= 0:
-		return fmt.Sprintf("with a ring of %d turns of %s on %s", b.Design.TopLoad.Turns, stock.Wires[b.RingWire].Called(), stock.Hubs[b.Hub].Called())
+		return fmt.Sprintf("with a ring of %d turns of %s off %s on %s",
+			b.Design.TopLoad.Turns, stock.Wires[b.RingWire].Called(), stock.Formers[b.RingFormer].Called(), stock.Hubs[b.Hub].Called())
 	case b.Design.TopLoad.Kind != NoTopLoad:
 		return "with the top load as drawn"
 	}
