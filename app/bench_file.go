@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -195,6 +196,22 @@ func (f *benchReader) draw(c *raster.Canvas, _ *session.Result, l look) (any, bo
 	return plotting.Render(p, c), true
 }
 
+// instrumentEndings are those of files that instruments save.
+var instrumentEndings = []string{".s1p", ".csv", ".txt", ".dat"}
+
+// importDropped opens an instrument's file on the stage for it and says whether it
+// is one by its name.
+func (w *Window) importDropped(path string) bool {
+	if !slices.Contains(instrumentEndings, strings.ToLower(filepath.Ext(path))) {
+		return false
+	}
+	w.enterStage(stageBench)
+	if s, ok := w.current().stage.(*benchStage); ok {
+		s.file.open(path)
+	}
+	return true
+}
+
 // choose asks for a file.
 func (f *benchReader) choose() {
 	w := f.bench.Window
@@ -213,7 +230,11 @@ func (f *benchReader) choose() {
 		}
 		f.open(path)
 	}, w.window)
-	d.SetFilter(storage.NewExtensionFileFilter([]string{".s1p", ".S1P", ".csv", ".CSV", ".txt", ".TXT", ".dat"}))
+	endings := slices.Clone(instrumentEndings)
+	for _, e := range instrumentEndings {
+		endings = append(endings, strings.ToUpper(e))
+	}
+	d.SetFilter(storage.NewExtensionFileFilter(endings))
 	w.showFileDialog(d, w.folder())
 }
 

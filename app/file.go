@@ -124,6 +124,9 @@ func (w *Window) dropped(_ fyne.Position, files []fyne.URI) {
 		return
 	}
 	path := files[0].Path()
+	if w.importDropped(path) {
+		return
+	}
 	w.leave(func() { w.openPath(path) })
 }
 
