@@ -69,6 +69,7 @@ type Window struct {
 	over  atomic.Int32                          // what is drawn beside the winding, for the worker
 	held  atomic.Pointer[plotting.SectionFrame] // the scale of the drawing during a drag, likewise
 
+	kept  kept // variants, solved
 	hands []*hand
 	grips *view.Grips
 

@@ -53,7 +53,7 @@ func (w *Window) buildFigures() {
 		}
 		w.figures[i] = view.NewFigure(leastFigure, choice)
 		w.plots[i] = w.paint(stageShape, w.figures[i], func(c *raster.Canvas, r *session.Result, l look) (any, bool) {
-			return drawFigure(i, c, r, l)
+			return drawFigure(i, c, r, l, w.kept.curves(i, r))
 		})
 	}
 	overlay := view.NewSegments(lang.L("overlay.none"), lang.L("overlay.voltage"), lang.L("overlay.current"), lang.L("overlay.field"))
@@ -111,7 +111,7 @@ func (w *Window) showVary(kind string) {
 
 // drawFigure draws one figure over a whole canvas, if there is anything to
 // draw.
-func drawFigure(i int, c *raster.Canvas, r *session.Result, l look) (any, bool) {
+func drawFigure(i int, c *raster.Canvas, r *session.Result, l look, behind []plotting.Kept) (any, bool) {
 	if r.CurvesErr != nil {
 		return nil, false
 	}
@@ -122,7 +122,7 @@ func drawFigure(i int, c *raster.Canvas, r *session.Result, l look) (any, bool) 
 			build, title = heightFigure, lang.L("figure.height")
 		}
 	}
-	p, err := build(i, r, l.units, l.style)
+	p, err := build(i, r, l.units, l.style, behind...)
 	if err != nil {
 		return nil, false
 	}
@@ -175,17 +175,17 @@ func sectionOptions(r *session.Result, units plotting.Units, over int) plotting.
 	return options
 }
 
-func figure(i int, r *session.Result, units plotting.Units, style plotting.Style) (*plot.Plot, error) {
+func figure(i int, r *session.Result, units plotting.Units, style plotting.Style, behind ...plotting.Kept) (*plot.Plot, error) {
 	switch i {
 	case figureTurns:
-		return plotting.TurnsFigure(r.Curves.Turns, units, style)
+		return plotting.TurnsFigure(r.Curves.Turns, units, style, behind...)
 	case figureSize:
-		return plotting.SizeFigure(r.Curves.Size, units, style)
+		return plotting.SizeFigure(r.Curves.Size, units, style, behind...)
 	}
 	return plotting.CountFigure(r.Curves.Count, units, style)
 }
 
 // heightFigure is shown in place of another where it was asked for.
-func heightFigure(_ int, r *session.Result, units plotting.Units, style plotting.Style) (*plot.Plot, error) {
+func heightFigure(_ int, r *session.Result, units plotting.Units, style plotting.Style, _ ...plotting.Kept) (*plot.Plot, error) {
 	return plotting.HeightFigure(r.Curves.Height, units, style)
 }

@@ -76,8 +76,11 @@ func (w *Window) buildMenu() {
 	)
 	m.undo = item("menu.undo", &fyne.ShortcutUndo{}, w.undo)
 	m.redo = item("menu.redo", &fyne.ShortcutRedo{}, w.redo)
-	m.edit = fyne.NewMenu(lang.L("menu.edit"), m.undo, m.redo,
-		fyne.NewMenuItemSeparator(), item("menu.drawer", control(fyne.KeyD), w.openDrawer))
+	m.edit = fyne.NewMenu(lang.L("menu.edit"), append([]*fyne.MenuItem{
+		m.undo, m.redo,
+		fyne.NewMenuItemSeparator(), item("menu.drawer", control(fyne.KeyD), w.openDrawer),
+		fyne.NewMenuItemSeparator(),
+	}, w.variantItems()...)...)
 	m.millimetres = item("menu.millimetres", nil, func() { w.setUnits(view.Millimetres) })
 	m.inches = item("menu.inches", nil, func() { w.setUnits(view.Inches) })
 	m.follow = item("menu.follow", nil, func() { w.setAppearance(theme.System) })

@@ -25,7 +25,7 @@ var sizeWords = map[string]struct{ title, xTitle, curve string }{
 // top load the figure says so.
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
-func SizeFigure(curve design.SizeCurve, units Units, style Style) (*plot.Plot, error) {
+func SizeFigure(curve design.SizeCurve, units Units, style Style, kept ...Kept) (*plot.Plot, error) {
 	words, ok := sizeWords[curve.Kind]
 	if !ok || curve.OuterDiameter == nil {
 		return emptyFigure(style, "Capacitance against size", "no top load"), nil
@@ -70,6 +70,9 @@ func SizeFigure(curve design.SizeCurve, units Units, style Style) (*plot.Plot, e
 		si.Format(curve.PresentDiameter, units.small(), 3)+"\n"+si.Format(curve.Present, si.Picofarad, 3),
 		si.Format(curve.Present, si.Picofarad, 3))
 	f.shade(curve, p)
+	if err := f.keep(kept); err != nil {
+		return nil, err
+	}
 	p.Add(f)
 	return p, nil
 }

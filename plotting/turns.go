@@ -16,7 +16,7 @@ import (
 // frequency far above it at the fewest turns is left out of the frame.
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
-func TurnsFigure(curve design.TurnsCurve, _ Units, style Style) (*plot.Plot, error) {
+func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*plot.Plot, error) {
 	columns := [][]float64{curve.Bare}
 	if curve.WithTopLoad != nil {
 		columns = append(columns, curve.WithTopLoad)
@@ -70,6 +70,9 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style) (*plot.Plot, err
 			texts: []string{"target " + target, "target"}, font: sans(style.LabelSize), color: style.Target,
 			places: alongLevel(p.X.Min, p.X.Max, curve.Target), must: true, late: true,
 		})
+	}
+	if err := f.keep(kept); err != nil {
+		return nil, err
 	}
 	p.Add(f)
 	return p, nil
