@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -87,6 +88,32 @@ func TestNoLocaleComplaint(t *testing.T) {
 		}
 		if strings.Contains(string(out), "locale") {
 			t.Errorf("LC_ALL=%s: printed %q", locale, out)
+		}
+	}
+}
+
+// The version stands in three places besides the tag; packaging/build compares
+// them with that.
+func TestPackagersAgreeOnTheVersion(t *testing.T) {
+	toml, err := os.ReadFile("../../FyneApp.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	stated := regexp.MustCompile(`(?m)^Version = "([0-9.]+)"$`).FindSubmatch(toml)
+	if stated == nil {
+		t.Fatal("FyneApp.toml states no version")
+	}
+	for file, line := range map[string]string{
+		"../../packaging/linux/org.coilwright.Coilwright.metainfo.xml": `<release version="` + string(stated[1]) + `"`,
+		"../../packaging/linux/org.coilwright.Coilwright.desktop":      "Icon=" + app.ID,
+		"../../CHANGELOG.md": "## " + string(stated[1]),
+	} {
+		content, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(string(content), line) {
+			t.Errorf("%s lacks %q", file, line)
 		}
 	}
 }
