@@ -55,8 +55,8 @@ func (e exported) write(to io.Writer, format, title string, now time.Time) (bool
 }
 
 // exportsOf returns everything that can be exported of a result, in the style
-// for print: the three figures, that of the height where it is shown, and the
-// drawing of the coil.
+// for print: the three figures, that of the height where it is shown, the drawing
+// of the coil and, where it is shown, the coil in its field.
 func exportsOf(r *session.Result, units view.Units, now time.Time) ([]exported, error) {
 	style, footer := plotting.Print(), footerOf(r, units, now)
 	footed := func(d plotting.Drawing) plotting.Drawing { return plotting.Footed(d, footer, style) }
@@ -90,7 +90,13 @@ func exportsOf(r *session.Result, units view.Units, now time.Time) ([]exported, 
 		return nil, err
 	}
 	section := plotting.Section(geometry, plotting.SectionOptions{Units: plottingUnits(units)}, style)
-	return append(all, exported{"coil", exportDrawing, footed(section), nil}), nil
+	all = append(all, exported{"coil", exportDrawing, footed(section), nil})
+	if f := r.Curves.Field; f != nil {
+		options := plotting.SectionOptions{Units: plottingUnits(units), Field: plotting.FieldOf(f, r.Report.Air, topVolts(r))}
+		table := plotting.FieldTable(f, geometry)
+		all = append(all, exported{"field", exportDrawing, footed(plotting.Section(geometry, options, style)), &table})
+	}
+	return all, nil
 }
 
 // export asks for formats and a folder and writes the figures there.

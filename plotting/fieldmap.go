@@ -218,6 +218,10 @@ func (s *section) equipotentials(g *fieldGrid, m *FieldMap) {
 	}
 	least, most := extremes(g.potential)
 	taken := s.markBoxes(m)
+	ground := s.at(0, 0)
+	taken = append(taken, vg.Rectangle{ // words under the bench
+		Min: vg.Point{X: ground.X, Y: ground.Y - 2*s.style.LabelSize}, Max: vg.Point{X: s.Max.X, Y: ground.Y},
+	})
 	type label struct {
 		text string
 		at   vg.Point
@@ -398,5 +402,28 @@ func (s *section) marks(m *FieldMap) {
 		s.stroke(circle(at, 0.35*em), s.style.GuideWidth, s.style.Warning)
 		number := newBlock(strconv.Itoa(i+1), bold(em))
 		s.words(number.lines[0], number.font, s.style.Warning, centre.Sub(vg.Point{Y: number.size().Y / 2}), 0.5, 0)
+	}
+}
+
+// fieldRows is how many heights a table of the field has; radii are as far apart.
+const fieldRows = 60
+
+// FieldTable returns the numbers of a map on an even grid round the coil, per volt of
+// the top.
+func FieldTable(f *design.Field, g design.Geometry) Table {
+	widest, lowest, highest := bounds(g)
+	step := 1.5 * (highest - lowest) / fieldRows
+	columns := make([][]float64, 5)
+	for z := lowest; z <= highest+(highest-lowest)/2; z += step {
+		for r := 0.0; r <= 2*widest; r += step {
+			potential, outward, up := f.At(r, z)
+			for k, v := range []float64{r, z, potential, outward, up} {
+				columns[k] = append(columns[k], v+0) // no -0 on the axis
+			}
+		}
+	}
+	return Table{
+		Header:  []string{"radius (m)", "height (m)", "potential over that of the top", "field outward (1/m per volt)", "field upward (1/m per volt)"},
+		Columns: columns,
 	}
 }

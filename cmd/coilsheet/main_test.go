@@ -113,7 +113,7 @@ func TestExitCodes(t *testing.T) {
 	}
 }
 
-func TestPlotsWritesThreeFigures(t *testing.T) {
+func TestPlotsWritesTheFigures(t *testing.T) {
 	signatures := map[string]string{"png": "\x89PNG\r\n", "svg": "<?xml", "pdf": "%PDF-", "csv": "turns,"}
 	for format, signature := range signatures {
 		t.Run(format, func(t *testing.T) {
@@ -122,7 +122,7 @@ func TestPlotsWritesThreeFigures(t *testing.T) {
 			if code != exitDone || errs != "" {
 				t.Fatalf("exit code %d, %s", code, errs)
 			}
-			for _, figure := range []string{"frequency", "capacitance", "count"} {
+			for _, figure := range []string{"frequency", "capacitance", "count", "field"} {
 				path := filepath.Join(folder, "Desk-coil-"+figure+"."+format)
 				content, err := os.ReadFile(path)
 				if err != nil {

@@ -21,8 +21,12 @@ import (
 	"coilwright/plotting"
 )
 
-// figureSize is the size of a figure on paper: across a page with margins.
-var figureSize = vg.Point{X: 7 * vg.Inch, Y: 4.5 * vg.Inch}
+// Sizes on paper of a figure, across a page with margins, and of the coil in its field,
+// upright.
+var (
+	figureSize = vg.Point{X: 7 * vg.Inch, Y: 4.5 * vg.Inch}
+	fieldSize  = vg.Point{X: 4.5 * vg.Inch, Y: 7 * vg.Inch}
+)
 
 // Resolutions of a picture that make sense on paper or on a screen.
 const (
@@ -30,7 +34,7 @@ const (
 	mostDPI  = 1200
 )
 
-// plots writes the three figures of a design.
+// plots writes the figures of a design.
 func plots(ctx context.Context, c call) error {
 	flags := flag.NewFlagSet("plots", flag.ContinueOnError)
 	out := flags.String("out", ".", "`folder` to write into; it is made if it is not there")
@@ -73,9 +77,10 @@ func plots(ctx context.Context, c call) error {
 	return nil
 }
 
-// figure is one of the three, and the numbers behind it.
+// figure is one of them, and the numbers behind it.
 type figure struct {
 	name    string // ends the name of its file
+	size    vg.Point
 	title   string
 	drawing plotting.Drawing
 	table   plotting.Table
@@ -87,7 +92,16 @@ func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 	if problems := design.Check(d); len(problems) > 0 {
 		return nil, design.Problems(problems)
 	}
-	curves, err := design.ComputeCurves(ctx, d, design.CurveOptions{})
+	solver := design.NewSolver()
+	r, err := solver.Evaluate(ctx, d)
+	if err != nil {
+		return nil, err
+	}
+	curves, err := solver.Curves(ctx, d, design.CurveOptions{Field: true})
+	if err != nil {
+		return nil, err
+	}
+	geometry, err := d.Geometry()
 	if err != nil {
 		return nil, err
 	}
@@ -108,9 +122,12 @@ func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 	footer := plotting.Footer{Name: d.Name, Date: time.Now(), Inputs: mainInputs(&d, si.Millimetre), Fingerprint: design.Fingerprint(d)}
 	footed := func(p *plot.Plot) plotting.Drawing { return plotting.Footed(plotting.Figure(p), footer, style) }
 	return []figure{
-		{"frequency", d.Name + ": frequency", footed(turns), plotting.TurnsTable(curves.Turns)},
-		{"capacitance", d.Name + ": capacitance", footed(size), plotting.SizeTable(curves.Size)},
-		{"count", d.Name + ": winding count", footed(count), plotting.CountTable(curves.Count)},
+		{"frequency", figureSize, d.Name + ": frequency", footed(turns), plotting.TurnsTable(curves.Turns)},
+		{"capacitance", figureSize, d.Name + ": capacitance", footed(size), plotting.SizeTable(curves.Size)},
+		{"count", figureSize, d.Name + ": winding count", footed(count), plotting.CountTable(curves.Count)},
+		{"field", fieldSize, d.Name + ": field", plotting.Footed(plotting.Section(geometry, plotting.SectionOptions{
+			Units: units, Field: plotting.FieldOf(curves.Field, r.Air, 0),
+		}, style), footer, style), plotting.FieldTable(curves.Field, geometry)},
 	}, nil
 }
 
@@ -148,13 +165,13 @@ func mainInputs(d *design.Design, unit si.Unit) []string {
 // writers write a figure in each format.
 var writers = map[string]func(to io.Writer, f figure, dpi float64) error{
 	"png": func(to io.Writer, f figure, dpi float64) error {
-		return plotting.WritePNG(to, f.drawing, figureSize, dpi)
+		return plotting.WritePNG(to, f.drawing, f.size, dpi)
 	},
 	"svg": func(to io.Writer, f figure, _ float64) error {
-		return plotting.WriteSVG(to, f.drawing, figureSize)
+		return plotting.WriteSVG(to, f.drawing, f.size)
 	},
 	"pdf": func(to io.Writer, f figure, _ float64) error {
-		return plotting.WritePDF(to, f.drawing, figureSize, f.title, time.Now())
+		return plotting.WritePDF(to, f.drawing, f.size, f.title, time.Now())
 	},
 	"csv": func(to io.Writer, f figure, _ float64) error { return plotting.WriteCSV(to, f.table) },
 }
