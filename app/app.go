@@ -75,6 +75,8 @@ type Window struct {
 
 	readouts [figureCount]*view.Readout
 	pressed  *pressed // the figure under the pressed pointer; nil: none
+	pointed  int      // the figure the pointer was on last; figureCount: the drawing
+	enlarged int      // the one that has the whole window, likewise; none: no figure
 
 	varyRing, varyBody *view.Segments // what the curve of the top load changes
 	overlay            *view.Segments // what is drawn beside the winding
@@ -100,7 +102,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 	}
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
 	w := &Window{
-		app: a, artist: &artist{}, stateFolder: options.StateFolder, stockFile: options.StockFile,
+		app: a, artist: &artist{}, enlarged: none, stateFolder: options.StateFolder, stockFile: options.StockFile,
 		synchronous: options.Synchronous, stopFinding: func() {},
 	}
 	w.units, w.appearance = preferredLook(a.Preferences())

@@ -34,6 +34,8 @@ type painting struct {
 	figure *view.Figure
 	frame  any // what the sketch returned with what is on screen; UI goroutine
 
+	magnified float64 // how much larger lines and letters are than usual; UI goroutine
+
 	stage  string
 	sketch sketch
 	artist *artist
@@ -60,9 +62,9 @@ type mark struct {
 // paint lets the artist draw into a figure of a stage. The figure is to be
 // painted by nobody else.
 func (w *Window) paint(stage string, figure *view.Figure, s sketch) *painting {
-	p := &painting{figure: figure, stage: stage, sketch: s, artist: w.artist}
+	p := &painting{figure: figure, magnified: 1, stage: stage, sketch: s, artist: w.artist}
 	figure.Picture().OnResize = func() {
-		w.artist.setSpace(p, figure.Picture().Space())
+		w.artist.setSpace(p, p.spaceOf(figure.Picture()))
 		w.session.Redraw()
 	}
 	w.artist.add(p)

@@ -91,6 +91,7 @@ func (w *Window) buildInput(i int) {
 	w.figures[i].Cover(readout.Object())
 	picture := w.figures[i].Picture()
 	picture.OnPoint = func(at fyne.Position) {
+		w.pointed = i
 		w.hint.Show(figureHints[i])
 		w.read(i, at)
 	}
@@ -110,7 +111,9 @@ var figureHints = [figureCount]string{"figure_turns", "figure_size", "figure_cou
 func (w *Window) read(i int, at fyne.Position) {
 	in, ok := w.inputOf(i, w.last)
 	frame := w.figureFrame(i)
-	x, _, inside := frame.At(vg.Length(at.X), vg.Length(at.Y))
+	p := w.plots[i]
+	on := p.onPaper(at)
+	x, _, inside := frame.At(vg.Length(on.X), vg.Length(on.Y))
 	if !ok || !inside || w.last.Err != nil && w.figures[i].Missing() != "" {
 		w.readouts[i].Hide()
 		return
@@ -118,14 +121,16 @@ func (w *Window) read(i int, at fyne.Position) {
 	x = min(max(x, in.x[0]), in.x[len(in.x)-1])
 	y := between(in.x, in.y, x)
 	px, py := frame.Place(x, min(max(y, frame.YMin), frame.YMax))
-	w.readouts[i].Show(fyne.NewPos(float32(px), float32(py)), float32(frame.Top), float32(frame.Bottom), in.words(x, y))
+	top, bottom := p.onScreen(0, float64(frame.Top)).Y, p.onScreen(0, float64(frame.Bottom)).Y
+	w.readouts[i].Show(p.onScreen(float64(px), float64(py)), top, bottom, in.words(x, y))
 }
 
 // press begins a step of the design at a place of a figure.
 func (w *Window) press(i int, at fyne.Position) {
 	in, ok := w.inputOf(i, w.last)
 	frame := w.figureFrame(i)
-	if _, _, inside := frame.At(vg.Length(at.X), vg.Length(at.Y)); !ok || !inside || w.cards.Quantity(in.key) == nil {
+	on := w.plots[i].onPaper(at)
+	if _, _, inside := frame.At(vg.Length(on.X), vg.Length(on.Y)); !ok || !inside || w.cards.Quantity(in.key) == nil {
 		return
 	}
 	w.pressed = &pressed{figure: i, input: in, frame: frame}
@@ -139,7 +144,8 @@ func (w *Window) pull(at fyne.Position) {
 	if p == nil {
 		return
 	}
-	x, _, _ := p.frame.At(vg.Length(at.X), vg.Length(at.Y))
+	on := w.plots[p.figure].onPaper(at)
+	x, _, _ := p.frame.At(vg.Length(on.X), vg.Length(on.Y))
 	x = min(max(x, p.frame.XMin), p.frame.XMax)
 	q := w.cards.Quantity(p.input.key)
 	if p.input.length == nil {

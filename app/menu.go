@@ -86,10 +86,12 @@ func (w *Window) buildMenu() {
 	m.follow = item("menu.follow", nil, func() { w.setAppearance(theme.System) })
 	m.light = item("menu.light", nil, func() { w.setAppearance(theme.Light) })
 	m.dark = item("menu.dark", nil, func() { w.setAppearance(theme.Dark) })
+	look := append(w.stagesInMenu(),
+		m.millimetres, m.inches, fyne.NewMenuItemSeparator(),
+		m.follow, m.light, m.dark, fyne.NewMenuItemSeparator())
+	look = append(look, w.figureItems()...)
 	m.main = fyne.NewMainMenu(m.file, m.edit,
-		fyne.NewMenu(lang.L("menu.view"), append(w.stagesInMenu(),
-			m.millimetres, m.inches, fyne.NewMenuItemSeparator(), m.follow, m.light, m.dark,
-			fyne.NewMenuItemSeparator(), item("menu.behind", control(fyne.KeyB), w.showBehind))...),
+		fyne.NewMenu(lang.L("menu.view"), append(look, item("menu.behind", control(fyne.KeyB), w.showBehind))...),
 		fyne.NewMenu(lang.L("menu.help"), w.helpItems()...),
 	)
 	w.window.SetMainMenu(m.main)

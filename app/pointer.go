@@ -28,6 +28,7 @@ func (w *Window) buildPointer() {
 // pointCoil says what the part under the pointer is or, on the winding with
 // voltage or current beside it, reads both.
 func (w *Window) pointCoil(at fyne.Position) {
+	w.pointed = figureCount
 	part := w.partAt(at)
 	if w.overlay.Picked() == overField && w.readField(at, part) {
 		return

@@ -103,8 +103,8 @@ func (w *Window) current() *entered {
 func (w *Window) enter(i int) {
 	w.window.Canvas().Unfocus() // commits what is being typed
 	if i != w.at {
-		w.fill(false)
 		w.current().stage.leave()
+		w.fill(false)
 		w.at = i
 	}
 	w.showStage()

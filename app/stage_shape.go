@@ -40,7 +40,7 @@ func (s shapeStage) show(r *session.Result) {
 }
 
 func (s shapeStage) typedKey(e *fyne.KeyEvent) bool {
-	return e.Name == fyne.KeyEscape && s.giveUp()
+	return e.Name == fyne.KeyEscape && (s.giveUp() || s.shrink())
 }
 
-func (shapeStage) leave() {}
+func (s shapeStage) leave() { s.shrink() }
