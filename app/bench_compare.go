@@ -135,13 +135,13 @@ func (c *benchCompare) show() {
 		sections = append(sections, view.Section{Title: lang.L("bench.compared"), Lines: []string{lang.L("bench.nothing_read")}})
 	default:
 		sections = append(sections, c.rowSection(&rows))
-		sections = append(sections, c.findings()...)
 		if e := c.last.Explanation; e != nil {
 			sections = append(sections, c.explanation(e))
 		}
 	}
 	if c.problem == "" {
 		sections = append(sections, c.adviceWords())
+		sections = append(sections, c.findings()...)
 	}
 	if !reflect.DeepEqual(rows, c.shown.get()) {
 		c.shown.set(rows)

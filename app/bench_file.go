@@ -151,13 +151,18 @@ func newBenchReader(s *benchStage) *benchReader {
 		if file == nil || file.kind != measurement.KindReflection {
 			return nil, false
 		}
-		size := c.Image().Bounds().Size()
-		const margins = 0.86 // of the width over the height of the frame in a picture with titles
-		p, err := plotting.CircleFigure(file.reflection, file.circle, margins*float64(size.X)/float64(size.Y), l.style)
-		if err != nil {
-			return nil, false
+		// Once to see how wide and high the frame comes out, once more with a
+		// circle that is one.
+		frame := plotting.Frame{Right: 1, Bottom: 1}
+		for range 2 {
+			aspect := float64((frame.Right - frame.Left) / (frame.Bottom - frame.Top))
+			p, err := plotting.CircleFigure(file.reflection, file.circle, aspect, l.style)
+			if err != nil {
+				return nil, false
+			}
+			frame = plotting.Render(p, c)
 		}
-		return plotting.Render(p, c), true
+		return frame, true
 	})
 	data := f.figure.Picture()
 	data.OnPress = func(at fyne.Position) { f.from, f.at = at, at }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -102,7 +103,7 @@ func newBenchBook(s *benchStage) *benchBook {
 		s.compare.refresh()
 	})
 	b.correct.Checked = s.app.Preferences().Bool(preferCorrect)
-	b.rows = []fyne.CanvasObject{b.correct, container.NewHBox(b.folder, b.series)}
+	b.rows = []fyne.CanvasObject{b.correct, container.NewHBox(b.folder), container.NewHBox(b.series)}
 	top := container.NewBorder(b.filter, nil, nil, nil, b.table.Object())
 	b.object = view.NewOver(view.NewPanelOf(top), view.NewBeside(b.prose.Object(), b.figure.Object()))
 	b.show()
@@ -247,7 +248,7 @@ func bookRow(e *logbook.Entry) []string {
 	}
 	deviation, quality, notes := "–", "–", e.Notes
 	if e.Deviation != nil {
-		deviation = fmt.Sprintf("%+.1f %%", 100**e.Deviation)
+		deviation = strings.Replace(fmt.Sprintf("%+.1f %%", 100**e.Deviation), "-", "−", 1)
 		if e.Beyond() {
 			deviation += " !"
 		}

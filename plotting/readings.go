@@ -99,6 +99,10 @@ func deviationFigure(title string, rows []deviationRow, learned *Learned, style 
 	p := newPlot(style, title, "measured less predicted (%)", "", x, ticks{})
 	p.X.Min, p.X.Max = x.outward(-1.05*reach, 1.05*reach)
 	p.Y.Min, p.Y.Max = -float64(len(rows))+0.5, 0.5
+	if learned != nil {
+		const words = 0.8 // of a row, for what the line is
+		p.Y.Min -= words
+	}
 	names := make(plot.ConstantTicks, len(rows))
 	for i, r := range rows {
 		names[i] = plot.Tick{Value: -float64(i), Label: cutName(r.name)}
@@ -127,7 +131,7 @@ func (d *deviations) Plot(c draw.Canvas, p *plot.Plot) {
 	for _, t := range p.X.Tick.Marker.Ticks(p.X.Min, p.X.Max) {
 		strokeLine(c, []vg.Point{{X: x(t.Value), Y: c.Min.Y}, {X: x(t.Value), Y: c.Max.Y}}, s.ThinWidth, s.Grid, nil)
 	}
-	row := (c.Max.Y - c.Min.Y) / vg.Length(len(d.rows))
+	row := y(1) - y(0)
 	thick := min(0.5*row, 1.2*s.LabelSize)
 	for i, r := range d.rows {
 		at := y(-float64(i))

@@ -32,7 +32,7 @@ type Column struct {
 // NewTable returns a table without rows.
 func NewTable(columns []Column) *Table {
 	t := &Table{columns: columns}
-	head := container.New(sharesLayout{columns})
+	head := container.New(sharesLayout{columns: columns})
 	for i, c := range columns {
 		b := NewButton(c.Title, nil, func() {
 			if t.OnSort != nil && !columns[i].Fixed {
@@ -121,7 +121,7 @@ func (r *tableRow) CreateRenderer() fyne.WidgetRenderer {
 	for i, c := range r.cells {
 		objects[i] = c
 	}
-	return widget.NewSimpleRenderer(container.New(sharesLayout{r.columns}, objects...))
+	return widget.NewSimpleRenderer(container.New(sharesLayout{r.columns, true}, objects...))
 }
 
 // Tapped picks the row.
@@ -131,7 +131,10 @@ func (r *tableRow) Tapped(*fyne.PointEvent) { call(r.picked) }
 func (r *tableRow) DoubleTapped(*fyne.PointEvent) { call(r.opened) }
 
 // sharesLayout gives every object its share of the width.
-type sharesLayout struct{ columns []Column }
+type sharesLayout struct {
+	columns []Column
+	inset   bool // as the texts of the heads are in their buttons
+}
 
 func (sharesLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	var height float32
@@ -146,7 +149,11 @@ func (l sharesLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	var x float32
 	for i, o := range objects {
 		width := l.columns[i].Share * size.Width
-		place(o, x, 0, width-gap, size.Height)
+		inset := float32(0)
+		if l.inset {
+			inset = fynetheme.InnerPadding()
+		}
+		place(o, x+inset, 0, width-gap-inset, size.Height)
 		x += width
 	}
 }
