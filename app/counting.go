@@ -416,12 +416,12 @@ const pictureDelay = 250 * time.Millisecond
 func (c *counting) showWork() {
 	s := c.stage
 	if design.Fingerprint(s.design) != c.job.Fingerprint {
-		s.setWork(nil)
+		s.setWork(nil, nil)
 		return
 	}
 	for i, p := range windParts {
 		if p.job == c.job.Part {
-			s.setWork(s.workAt(i, winding.Wind, float64(c.turns)))
+			s.setWork(s.workAt(i, winding.Wind, float64(c.turns)), nil)
 		}
 	}
 }

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
@@ -74,7 +76,7 @@ func (w *Window) askForm(titleKey, acceptKey string, rows []formRow, then func()
 	least := form.MinSize()
 	scroll := container.NewVScroll(form)
 	scroll.SetMinSize(fyne.NewSize(least.Width, min(least.Height, fynetheme.Size(theme.SizeNameDialogHeight)-2*fynetheme.Size(theme.SizeNameHint))))
-	d = dialog.NewCustomWithoutButtons(lang.L(titleKey), container.NewBorder(nil, refusal, nil, nil, scroll), w.window)
+	d = dialog.NewCustomWithoutButtons(strings.TrimSuffix(lang.L(titleKey), "…"), container.NewBorder(nil, refusal, nil, nil, scroll), w.window)
 	cancel := view.NewButton(lang.L("ask.cancel"), nil, w.dismiss)
 	cancel.Importance = widget.MediumImportance
 	take := view.NewButton(lang.L(acceptKey), nil, accept)

@@ -53,8 +53,10 @@ type windStage struct {
 	counting *counting
 
 	// work is what the picture shows, for the worker.
-	mu   sync.Mutex
-	work *plotting.Work // nil: there is nothing to draw
+	mu     sync.Mutex
+	work   *plotting.Work   // nil: there is nothing to draw
+	broken bool             // there is no plan
+	wiring *design.Geometry // drawn in place of the work; nil: it is not
 }
 
 // windParts are the parts in the order of the switch.
@@ -214,6 +216,7 @@ func (s *windStage) showStep() {
 	i, part := s.steps.Picked(), s.planPart(s.part.Picked())
 	body, check := "", ""
 	var work *plotting.Work
+	var wiring *design.Geometry
 	last := -1
 	switch {
 	case s.problem != "":
@@ -226,6 +229,9 @@ func (s *windStage) showStep() {
 		work = s.workAt(s.part.Picked(), step.Kind, step.Turns)
 	case s.part.Picked() == windWiring && i < len(s.plan.Wiring):
 		body, last = s.plan.Wiring[i], len(s.plan.Wiring)-1
+		if g, err := s.design.Geometry(); err == nil {
+			wiring = &g
+		}
 	default:
 		body = lang.L("wind.absent")
 	}
@@ -236,7 +242,7 @@ func (s *windStage) showStep() {
 	s.back.SetEnabled(i > 0 && last >= 0)
 	s.on.SetEnabled(i < last)
 	s.count.SetEnabled(part != nil)
-	s.setWork(work)
+	s.setWork(work, wiring)
 }
 
 // workAt returns the work on a part for its picture, nil where the design has no
@@ -254,9 +260,9 @@ func (s *windStage) workAt(part int, kind winding.Kind, turns float64) *plotting
 }
 
 // setWork changes what the picture shows.
-func (s *windStage) setWork(work *plotting.Work) {
+func (s *windStage) setWork(work *plotting.Work, wiring *design.Geometry) {
 	s.mu.Lock()
-	s.work = work
+	s.work, s.wiring, s.broken = work, wiring, s.problem != ""
 	s.mu.Unlock()
 	s.picture.stale()
 	if s.counting.picture != nil {
@@ -268,10 +274,14 @@ func (s *windStage) setWork(work *plotting.Work) {
 // sketch draws the work; it runs on the worker.
 func (s *windStage) sketch(c *raster.Canvas, _ *session.Result, l look) (any, bool) {
 	s.mu.Lock()
-	work := s.work
+	work, wiring, broken := s.work, s.wiring, s.broken
 	s.mu.Unlock()
+	if wiring != nil {
+		c.Reset()
+		return nil, plotting.DrawWiring(draw.New(c), *wiring, l.units, l.style) == nil
+	}
 	if work == nil {
-		return nil, false
+		return nil, !broken
 	}
 	c.Reset()
 	plotting.DrawWork(draw.New(c), *work, l.style)
@@ -314,7 +324,7 @@ func (s *windStage) keepSettings(settings winding.Settings) {
 func (s *windStage) askSettings() {
 	next := s.settings
 	length := func(key string, at *float64) formRow {
-		return formRow{label: key, text: si.Format(*at, s.unit(), lengthDigits), set: func(text string) (err error) {
+		return formRow{label: key, text: settingText(*at, s.unit()), set: func(text string) (err error) {
 			*at, err = si.ParseIn(text, s.unit())
 			return err
 		}}
@@ -334,13 +344,13 @@ func (s *windStage) askSettings() {
 		return row
 	}
 	quantity := func(key string, at *float64, unit si.Unit) formRow {
-		return formRow{label: key, text: si.Format(*at, unit, lengthDigits), set: func(text string) (err error) {
+		return formRow{label: key, text: settingText(*at, unit), set: func(text string) (err error) {
 			*at, err = si.ParseIn(text, unit)
 			return err
 		}}
 	}
 	number := func(key string, at *float64, factor float64) formRow {
-		return formRow{label: key, text: si.FormatNumber(*at/factor, lengthDigits), set: func(text string) error {
+		return formRow{label: key, text: settingText(*at/factor, si.Plain), set: func(text string) error {
 			v, err := si.ParseIn(text, si.Plain)
 			*at = v * factor
 			return err
@@ -375,8 +385,16 @@ func (s *windStage) askSettings() {
 	})
 }
 
-// lengthDigits is how many digits settings show.
-const lengthDigits = 4
+// settingText writes a setting with up to four digits and no zeros at the end.
+func settingText(value float64, unit si.Unit) string {
+	number := unit.Of(value)
+	if number == 0 {
+		return si.FormatOf(0, unit, si.Shortest)
+	}
+	const digits = 4
+	scale := math.Pow(10, digits-1-math.Floor(math.Log10(math.Abs(number))))
+	return si.FormatOf(math.Round(number*scale)/scale, unit, si.Shortest)
+}
 
 // wholeNumber reads a number of things.
 func wholeNumber(at *int) func(string) error {

@@ -148,7 +148,7 @@ func (s *windStage) askJig() {
 
 func (s *windStage) askJigOf(j sheet.Jig) {
 	length := func(key string, at *float64) formRow {
-		return formRow{label: key, text: si.Format(*at, s.unit(), lengthDigits), set: func(text string) (err error) {
+		return formRow{label: key, text: settingText(*at, s.unit()), set: func(text string) (err error) {
 			*at, err = si.ParseIn(text, s.unit())
 			return err
 		}}
