@@ -307,22 +307,46 @@ func (w *worker) primary() {
 		w.spiral(middle, w.fit(r, 2*radius, 2*radius))
 		return
 	}
-	scale := w.fit(r, 2*radius, rise+2*p.WireDiameter)
-	width := max(vg.Length(p.WireDiameter*scale), w.style.GuideWidth)
 	pitch := p.WireDiameter
 	if n := len(p.Places); n > 1 {
 		pitch = rise / float64(n-1)
 	}
-	for i, at := range p.Places {
+	scale := w.fit(r, 2.2*radius, rise+4*pitch)
+	width := max(vg.Length(p.WireDiameter*scale), w.style.GuideWidth)
+	at := func(r, z float64) vg.Point {
+		return vg.Point{X: middle.X + vg.Length(r*scale), Y: middle.Y + vg.Length((z-first.Z-rise/2)*scale)}
+	}
+	// What the turns lie on, a tube or ribs, half a turn longer at both ends.
+	inside := func(spot design.Spot) float64 { return math.Max(0, spot.R-p.WireDiameter/2) }
+	var body vg.Path
+	for i, corner := range []vg.Point{
+		at(-inside(first), first.Z-1.5*pitch), at(inside(first), first.Z-1.5*pitch), at(inside(last), last.Z+1.5*pitch), at(-inside(last), last.Z+1.5*pitch),
+	} {
+		if i == 0 {
+			body.Move(corner)
+		} else {
+			body.Line(corner)
+		}
+	}
+	body.Close()
+	w.SetColor(w.style.Former)
+	w.Fill(body)
+	w.outline(body, w.style.ThinWidth, blend(w.style.Former, w.style.Muted, 0.35))
+	for i, spot := range p.Places {
 		ink := w.style.Wire
 		if float64(i) >= w.work.Turns {
-			ink = blend(w.style.Wire, w.style.Background, 0.8)
+			ink = blend(w.style.Wire, w.style.Former, 0.75)
 		}
-		y := middle.Y + vg.Length((at.Z-first.Z-rise/2)*scale)
+		low, high := at(-spot.R, spot.Z-pitch/4), at(spot.R, spot.Z+pitch/4)
 		var turn vg.Path
-		turn.Move(vg.Point{X: middle.X - vg.Length(at.R*scale), Y: y - vg.Length(pitch/4*scale)})
-		turn.Line(vg.Point{X: middle.X + vg.Length(at.R*scale), Y: y + vg.Length(pitch/4*scale)})
+		turn.Move(low)
+		turn.Line(high)
 		w.outline(turn, width, ink)
+		if width >= roundFrom {
+			w.SetColor(ink)
+			w.Fill(circle(low, width/2))
+			w.Fill(circle(high, width/2))
+		}
 	}
 }
 
