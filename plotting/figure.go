@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/plot"
@@ -49,6 +50,7 @@ func (u Units) long() si.Unit {
 type figure struct {
 	style  Style
 	areas  []area
+	bands  []band
 	curves []curve
 	guides []guide
 	dots   []dot
@@ -70,6 +72,12 @@ type curve struct {
 type area struct {
 	from, to float64
 	color    color.NRGBA
+}
+
+// band is the shaded room between two curves over the same x.
+type band struct {
+	x, low, high []float64
+	color        color.NRGBA
 }
 
 // guide is a straight line that marks a value.
@@ -133,6 +141,11 @@ func (f *figure) Plot(c draw.Canvas, p *plot.Plot) {
 	for _, a := range f.areas {
 		c.SetColor(over(f.style.Background, a.color)) // opaque fills are much faster
 		c.Fill(page.stretch(a).Path())
+	}
+	for _, b := range f.bands {
+		if outline := c.ClipPolygonXY(page.band(b)); len(outline) > 2 {
+			c.FillPolygon(over(f.style.Background, b.color), outline)
+		}
 	}
 	f.grid(c, p, page)
 
@@ -223,6 +236,14 @@ func (m pageMap) stretch(a area) vg.Rectangle {
 	r.Min.X = max(r.Min.X, m.x(a.from))
 	r.Max.X = max(r.Min.X, min(r.Max.X, m.x(a.to)))
 	return r
+}
+
+// band returns the outline of a band on the page.
+func (m pageMap) band(b band) []vg.Point {
+	outline := m.curve(curve{x: b.x, y: b.low})
+	upper := m.curve(curve{x: b.x, y: b.high})
+	slices.Reverse(upper)
+	return append(outline, upper...)
 }
 
 // smoothFrom is the distance on the page over which a curve is drawn as a

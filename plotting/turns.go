@@ -27,6 +27,7 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*
 	for _, n := range []namedNumber{
 		{"present turns", curve.PresentTurns}, {"present frequency", curve.Present},
 		{"present frequency without top load", curve.PresentBare}, {"target frequency", curve.Target},
+		{"low end of the band", curve.Low}, {"high end of the band", curve.High},
 	} {
 		if err := checkNumber(n.name, n.value); err != nil {
 			return nil, err
@@ -43,6 +44,7 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*
 		f.curves = append(f.curves, style.onlyCurve(bareTurns, bare, "without top load"))
 	}
 
+	f.band(curve)
 	top := frequencyTop(curve)
 	unit := si.Megahertz
 	if curve.Present < 1e6 {
@@ -76,6 +78,28 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*
 	}
 	p.Add(f)
 	return p, nil
+}
+
+// bandAlpha is how much of the curve's colour its band has, of 255.
+const bandAlpha = 0x38
+
+// band shades how far the frequency is uncertain. It is computed at the present turns;
+// the curve beside them has the same share of its own frequency.
+func (f *figure) band(curve design.TurnsCurve) {
+	if !(curve.Low > 0) || !(curve.High > curve.Low) || !(curve.Present > 0) {
+		return
+	}
+	y := curve.WithTopLoad
+	if y == nil {
+		y = curve.Bare
+	}
+	x, y := with(curve.Turns, y, curve.PresentTurns, curve.Present)
+	b := band{x: x, low: make([]float64, len(x)), high: make([]float64, len(x)), color: f.style.Wire}
+	b.color.A = bandAlpha
+	for i, v := range y {
+		b.low[i], b.high[i] = v*curve.Low/curve.Present, v*curve.High/curve.Present
+	}
+	f.bands = append(f.bands, b)
 }
 
 // namedNumber is a number of a curve with the name an error gives it.

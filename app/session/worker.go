@@ -35,6 +35,7 @@ func solveWith(solver *design.Solver) solveFunc {
 		r.Quick = j.quick
 		r.Report, r.Err = evaluate(ctx, j.design)
 		r.Curves, r.CurvesErr = solver.Curves(ctx, j.design, j.options)
+		r.Curves.SetBand(r.Report)
 		if !j.quick && r.Complete() && ctx.Err() == nil {
 			solved := r
 			kept, keptFor = &solved, j.options

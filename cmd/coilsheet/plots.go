@@ -101,6 +101,7 @@ func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 	if err != nil {
 		return nil, err
 	}
+	curves.SetBand(r)
 	geometry, err := d.Geometry()
 	if err != nil {
 		return nil, err

@@ -37,6 +37,17 @@ type TurnsCurve struct {
 	Present      float64 // Hz, with top load if there is one
 	PresentBare  float64 // Hz
 	Target       float64 // Hz; 0: none
+
+	// Low and High are the band of Present in Hz; 0: not known. See [Curves.SetBand].
+	Low, High float64
+}
+
+// SetBand takes the band of the frequency over from a report of the same design.
+func (c *Curves) SetBand(r Report) {
+	c.Turns.Low, c.Turns.High = 0, 0
+	if low, high := r.Resonance.FrequencyLow, r.Resonance.FrequencyHigh; low != nil && high != nil {
+		c.Turns.Low, c.Turns.High = *low, *high
+	}
 }
 
 // SizeCurve is the isolated capacitance of the top load while its size is
