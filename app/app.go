@@ -112,6 +112,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 		Dispatch:    fyne.DoAndWait,
 		Synchronous: options.Synchronous,
 		Draw:        w.artist.draw,
+		DrawDrive:   w.artist.drawDriver,
 		Recent:      a.Preferences(),
 		StateFolder: options.StateFolder,
 	})
@@ -121,6 +122,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 	w.build()
 	w.session.OnChange(w.changed)
 	w.session.OnResult(w.resulted)
+	w.session.OnDrive(w.driven)
 	w.session.OnFileChanged(w.fileChanged)
 	w.session.OnKeepFailed(w.keepFailed)
 	w.window.SetCloseIntercept(w.close)
@@ -211,16 +213,33 @@ func (w *Window) changed() {
 // resulted shows a result and what was drawn of it.
 func (w *Window) resulted(r session.Result) {
 	if w.last != nil && r.Number == w.last.Number && r.Drive == w.last.Drive {
-		w.showDrawn(&r) // nothing but drawn again
+		w.showDrawn(r.Drawn) // nothing but drawn again
 		return
 	}
 	w.last = &r
 	w.results.Show(&r, w.units)
 	w.notice.Show(&r)
-	w.showDrawn(&r)
+	w.showDrawn(r.Drawn)
 	if s := w.current(); s.built {
 		s.stage.show(&r)
 	}
+}
+
+// driven shows an answer about the driver and what was drawn of it.
+func (w *Window) driven(r session.DriveResult) {
+	w.showDrawn(r.Drawn)
+	for _, s := range w.stages {
+		if d, ok := s.stage.(*driveStage); ok && s.built {
+			d.answer(&r)
+		}
+	}
+}
+
+// redraw draws everything that is shown again, as far as it is not right any
+// more.
+func (w *Window) redraw() {
+	w.session.Redraw()
+	w.session.RedrawDrive()
 }
 
 // name returns what the design is called in the window.

@@ -37,6 +37,7 @@ type painting struct {
 	magnified float64 // how much larger lines and letters are than usual; UI goroutine
 
 	stage  string
+	driver bool // drawn with what is known of the driver, on the driver's goroutine
 	sketch sketch
 	artist *artist
 	easel  easel // of the worker alone
@@ -51,7 +52,7 @@ type painting struct {
 // mark tells one state of a painting from every other: with the same mark the
 // picture on screen is still right.
 type mark struct {
-	number  uint64        // of the result; 0: nothing drawn yet
+	number  uint64        // of the result, or step of the driver's; 0: nothing drawn yet
 	drive   *design.Drive // comes later, under the same number
 	version uint64
 	space   view.Space
@@ -62,10 +63,23 @@ type mark struct {
 // paint lets the artist draw into a figure of a stage. The figure is to be
 // painted by nobody else.
 func (w *Window) paint(stage string, figure *view.Figure, s sketch) *painting {
-	p := &painting{figure: figure, magnified: 1, stage: stage, sketch: s, artist: w.artist}
-	figure.Picture().OnResize = func() {
-		w.artist.setSpace(p, p.spaceOf(figure.Picture()))
-		w.session.Redraw()
+	return w.hang(&painting{figure: figure, magnified: 1, stage: stage, sketch: s, artist: w.artist})
+}
+
+// paintDriver is [Window.paint] for what is known of the driver: the sketch gets a
+// result whose report and drive are as far as they are solved.
+func (w *Window) paintDriver(stage string, figure *view.Figure, s sketch) *painting {
+	return w.hang(&painting{figure: figure, magnified: 1, stage: stage, driver: true, sketch: s, artist: w.artist})
+}
+
+func (w *Window) hang(p *painting) *painting {
+	p.figure.Picture().OnResize = func() {
+		w.artist.setSpace(p, p.spaceOf(p.figure.Picture()))
+		if p.driver {
+			w.session.RedrawDrive()
+		} else {
+			w.session.Redraw()
+		}
 	}
 	w.artist.add(p)
 	return p
@@ -131,7 +145,17 @@ func (a *artist) setUnits(u view.Units) {
 // draw draws a result at the sizes, in the units and colours of the window, as
 // far as what is on screen is not right any more.
 func (a *artist) draw(ctx context.Context, r *session.Result) any {
-	l, todo, onView := a.todo(r)
+	return a.drawAll(ctx, r, r.Number, false)
+}
+
+// drawDriver draws what is known of a driver.
+func (a *artist) drawDriver(ctx context.Context, d *session.DriveResult) any {
+	r := &session.Result{Design: d.Design, Report: d.Report, Err: d.Err, Drive: &d.Drive, Number: d.Number}
+	return a.drawAll(ctx, r, d.Step, true)
+}
+
+func (a *artist) drawAll(ctx context.Context, r *session.Result, number uint64, driver bool) any {
+	l, todo, onView := a.todo(r, number, driver)
 	var wait sync.WaitGroup
 	for i := range todo {
 		if ctx.Err() != nil {
@@ -152,7 +176,7 @@ func (a *artist) draw(ctx context.Context, r *session.Result) any {
 
 // todo returns what is to be drawn of a result and how, and for each painting
 // the image that must not be drawn on.
-func (a *artist) todo(r *session.Result) (look, []drawn, []*image.RGBA) {
+func (a *artist) todo(r *session.Result, number uint64, driver bool) (look, []drawn, []*image.RGBA) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	l := look{units: plottingUnits(a.units), style: plotting.Light()}
@@ -162,8 +186,11 @@ func (a *artist) todo(r *session.Result) (look, []drawn, []*image.RGBA) {
 	var todo []drawn
 	var onView []*image.RGBA
 	for _, p := range a.paintings {
-		m := mark{r.Number, r.Drive, p.version, p.space, a.dark, a.units}
-		if p.stage != a.stage || p.space.Empty() || m == p.done {
+		m := mark{number, r.Drive, p.version, p.space, a.dark, a.units}
+		if driver {
+			m.drive = nil // the step tells
+		}
+		if p.driver != driver || p.stage != a.stage || p.space.Empty() || m == p.done {
 			continue
 		}
 		todo = append(todo, drawn{painting: p, mark: m})
@@ -182,9 +209,9 @@ func (a *artist) hung(d drawn) {
 	}
 }
 
-// showDrawn puts on screen what was drawn of a result.
-func (w *Window) showDrawn(r *session.Result) {
-	all, ok := r.Drawn.([]drawn)
+// showDrawn puts on screen what an artist has drawn.
+func (w *Window) showDrawn(pictures any) {
+	all, ok := pictures.([]drawn)
 	if !ok {
 		return
 	}

@@ -73,7 +73,7 @@ func (w *Window) showUnits() {
 		s.stage.changed(w.session.Design())
 		s.stage.show(w.last)
 	}
-	w.session.Redraw()
+	w.redraw()
 	w.showMenu()
 }
 
@@ -104,5 +104,5 @@ func (w *Window) dark() bool {
 // restyle draws the figures again in the window's colours.
 func (w *Window) restyle() {
 	w.artist.setDark(w.dark())
-	w.session.Redraw()
+	w.redraw()
 }

@@ -55,6 +55,7 @@ var stages = []struct {
 	build func(*Window) stage
 }{
 	{stageShape, newShapeStage},
+	{stageDrive, newDriveStage},
 	{stageWind, newWindStage},
 	{stageBench, newBenchStage},
 	{stageShow, newShowStage},
@@ -135,7 +136,7 @@ func (w *Window) showStage() {
 	if w.last != nil {
 		s.stage.show(w.last)
 	}
-	w.session.Redraw()
+	w.redraw()
 	w.showMenu()
 }
 

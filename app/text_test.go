@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"coilwright/assets"
+	"coilwright/physics/design"
+	"coilwright/physics/driver"
 )
 
 // literalKey finds the keys of texts that stand in the source as they are.
@@ -18,7 +20,8 @@ var literalKey = regexp.MustCompile(`(?:lang\.[LN]\(|\btext\(|\bitem\(|answer\{|
 
 // composed are the beginnings of keys that are put together in the source from
 // one of these and the name of a row, a kind or a format.
-var composed = []string{"row.", "hint.", "edit.", "top_load.", "primary.", "insulation.", "input.", "export.", "result.", "ground.", "menu.", "short.", "stage.", "hint.stage_", "wind.", "bench.quantity.", "bench.setup.", "bench.probe.", "bench.dimension.", "bench.short.", "bench.short_setup."}
+var composed = []string{"row.", "hint.", "edit.", "top_load.", "primary.", "insulation.", "input.", "export.", "result.", "ground.", "menu.", "short.", "stage.", "hint.stage_", "wind.", "bench.quantity.", "bench.setup.", "bench.probe.", "bench.dimension.", "bench.short.", "bench.short_setup.",
+	"driver.", "driver.feed_", "driver.battery_", "drive.", "drive.state_", "drive.well_", "hint.drive_", "symptom."}
 
 // source returns the text of every file of the window that is not a test.
 func source(t *testing.T) string {
@@ -95,7 +98,24 @@ func TestEveryTextIsUsed(t *testing.T) {
 // isKind says whether a word is a kind of the design file, which the source
 // knows by a constant.
 func isKind(word string) bool {
-	return slices.Contains([]string{"none", "wire_ring", "torus", "sphere", "disc", "cylinder", "spiral", "cone", "bare", "single", "heavy"}, word)
+	return slices.Contains([]string{"none", "wire_ring", "torus", "sphere", "disc", "cylinder", "spiral", "cone", "bare", "single", "heavy",
+		"feedback_exciter", "half_bridge", "spark_gap", "untuned", "series_tuned", "base", "weak", "full"}, word) || isPreset(word)
+}
+
+// isPreset says whether a word names a supply, a symptom or what detunes a coil,
+// which the source takes from lists of package driver and design.
+func isPreset(word string) bool {
+	for _, b := range driver.Batteries() {
+		if word == b.Code {
+			return true
+		}
+	}
+	for _, s := range driver.Symptoms() {
+		if word == string(s) {
+			return true
+		}
+	}
+	return word == "near_"+design.DetunedByHand || word == "near_"+design.DetunedBySpark
 }
 
 // TestNoKeyShows looks for keys that stand in the window instead of their

@@ -14,10 +14,11 @@ type DriveResult struct {
 	Design design.Design
 	Report design.Report // of the coil, with the driver's keys as far as they are known
 	Drive  design.Drive
-	Err    error // why there is no more; nil: nothing is wrong
-	Done   bool  // nothing more comes for this design
-	Drawn  any   // what Options.DrawDrive returned
-	Number uint64
+	Err    error  // why there is no more; nil: nothing is wrong
+	Done   bool   // nothing more comes for this design
+	Drawn  any    // what Options.DrawDrive returned
+	Number uint64 // of the result that it goes on from
+	Step   uint64 // rises with every answer; a redraw keeps it
 }
 
 // driveFunc solves a driver; see [design.Solver.Drive].
@@ -40,6 +41,7 @@ type drives struct {
 	pending *driveJob
 	source  *driveJob    // newest, for solving again
 	last    *DriveResult // newest delivered, without its drawing; nil: none, or of no driver
+	steps   uint64       // answers so far
 	closed  bool
 }
 
@@ -154,7 +156,7 @@ func (t *drives) loop() {
 		case !j.redraw:
 			t.run(ctx, cancel, j, options)
 		case last != nil:
-			t.show(ctx, *last)
+			t.draw(ctx, *last)
 		}
 		cancel()
 	}
@@ -203,8 +205,17 @@ func (t *drives) run(ctx context.Context, cancel context.CancelFunc, j *driveJob
 	answer(v, err, true)
 }
 
-// show draws a result and delivers it, unless it was cancelled meanwhile.
+// show draws and delivers a new answer.
 func (t *drives) show(ctx context.Context, r DriveResult) {
+	t.mu.Lock()
+	t.steps++
+	r.Step = t.steps
+	t.mu.Unlock()
+	t.draw(ctx, r)
+}
+
+// draw draws a result and delivers it, unless it was cancelled meanwhile.
+func (t *drives) draw(ctx context.Context, r DriveResult) {
 	kept := r
 	if t.opts.DrawDrive != nil {
 		r.Drawn = t.opts.DrawDrive(ctx, &r)

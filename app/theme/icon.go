@@ -15,6 +15,7 @@ const (
 	IconNameHelp       fyne.ThemeIconName = "coilwright-help"
 	IconNameCaution    fyne.ThemeIconName = "coilwright-caution"
 	IconNameProblem    fyne.ThemeIconName = "coilwright-problem"
+	IconNameFine       fyne.ThemeIconName = "coilwright-fine"
 	IconNameFolded     fyne.ThemeIconName = "coilwright-folded"
 	IconNameUnfolded   fyne.ThemeIconName = "coilwright-unfolded"
 )
@@ -29,6 +30,7 @@ var icons = map[fyne.ThemeIconName]fyne.Resource{
 	IconNameHelp:       icon("help.svg"),
 	IconNameCaution:    icon("caution.svg"),
 	IconNameProblem:    icon("problem.svg"),
+	IconNameFine:       icon("fine.svg"),
 	IconNameFolded:     icon("folded.svg"),
 	IconNameUnfolded:   icon("unfolded.svg"),
 }

@@ -54,13 +54,13 @@ func (c *cardRows) parts() *cardRows {
 // NewCards returns the column; what its user changes goes to editor.
 func NewCards(editor Editor) *Cards {
 	target := newTargetCard(editor)
-	c := &Cards{cards: []namedCard{
+	c := newCards([]namedCard{
 		{"target", target},
 		{"top_load", newTopLoadCard(editor)},
 		{"secondary", newSecondaryCard(editor)},
 		{"primary", newPrimaryCard(editor)},
 		{"room", newRoomCard(editor)},
-	}}
+	})
 	target.onDrawer = func() {
 		if c.OnDrawer != nil {
 			c.OnDrawer()
@@ -71,6 +71,11 @@ func NewCards(editor Editor) *Cards {
 			c.OnFind(t, key)
 		}
 	}
+	return c
+}
+
+func newCards(cards []namedCard) *Cards {
+	c := &Cards{cards: cards}
 	c.column = container.New(columnLayout{})
 	for _, n := range c.cards {
 		parts := n.parts()
@@ -182,6 +187,28 @@ func (c *Cards) Reveal(name string) {
 		c.reveal(parts.Panel)
 		c.reveal(parts.head)
 	}
+}
+
+// RevealKey unfolds the card that a key of the design is changed in, brings its
+// row into sight and gives it the keyboard. It says false if there is no row.
+func (c *Cards) RevealKey(key string) bool {
+	for _, n := range c.cards {
+		parts := n.parts()
+		for _, i := range parts.items {
+			if i.row().key != key || !i.row().Visible() {
+				continue
+			}
+			parts.SetFolded(false)
+			c.reveal(i.row())
+			if canvas := fyne.CurrentApp().Driver().CanvasForObject(i.row()); canvas != nil {
+				if f := i.row().focusable(); f != nil {
+					canvas.Focus(f)
+				}
+			}
+			return true
+		}
+	}
+	return false
 }
 
 // resized lays the column out again after a card has changed its height.

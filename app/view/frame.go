@@ -200,6 +200,41 @@ func (besideLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	}
 }
 
+// NewEven stacks what is visible of some objects, equally high.
+func NewEven(objects ...fyne.CanvasObject) *fyne.Container {
+	return container.New(evenLayout{}, objects...)
+}
+
+type evenLayout struct{}
+
+func (evenLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	gap := fynetheme.Size(theme.SizeNameGap)
+	var size fyne.Size
+	for _, o := range objects { // what is hidden too: its coming must not resize the window
+		least := o.MinSize()
+		size.Width = max(size.Width, least.Width)
+		if size.Height > 0 {
+			size.Height += gap
+		}
+		size.Height += least.Height
+	}
+	return size
+}
+
+func (evenLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	gap := fynetheme.Size(theme.SizeNameGap)
+	var seen []fyne.CanvasObject
+	for _, o := range objects {
+		if o.Visible() {
+			seen = append(seen, o)
+		}
+	}
+	each := (size.Height - gap*float32(len(seen)-1)) / float32(max(len(seen), 1))
+	for i, o := range seen {
+		place(o, 0, float32(i)*(each+gap), size.Width, each)
+	}
+}
+
 // splitLayout gives the last object its least width at the right, with a line
 // before it, and the first one the rest.
 type splitLayout struct{}

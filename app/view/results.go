@@ -116,6 +116,7 @@ func NewResults() *Results {
 		{"result.handbook", readHandbook, false},
 		{"result.board", readBoard, true},
 		{"result.quality", readQuality, true},
+		{"result.drive", readDrive, true},
 		{"result.top_load", readTopLoad, false},
 		{"result.onset", readOnset, true},
 		{"result.inductance", readInductance, false},
@@ -244,6 +245,27 @@ func readQuality(r *session.Result, _ Units) (string, string) {
 		return value, lang.L("result.note.measured")
 	}
 	return lang.L("result.at_most", map[string]any{"Value": value}), lang.L("result.note.quality")
+}
+
+// readDrive is the top voltage under the driver. What a part does not bear, or
+// why there is none, stands below it.
+func readDrive(r *session.Result, _ Units) (string, string) {
+	d := r.Report.Driver
+	if d.TopVoltage == nil {
+		return noNumber, ""
+	}
+	value := si.FormatPrefixed(*d.TopVoltage, si.Volt, digits-1)
+	switch {
+	case d.State != nil && *d.State == "none":
+		return "0 V", lang.L("result.note.drive_none")
+	case len(d.BeyondPart) > 0:
+		return value, lang.L("result.note.drive_beyond")
+	case d.State != nil && *d.State == "weak":
+		return value, lang.L("result.note.drive_weak")
+	case d.Frequency != nil:
+		return value, lang.L("result.note.drive_at", map[string]any{"Frequency": quantity(d.Frequency, si.Hertz)})
+	}
+	return value, lang.L("result.note.drive_at_most")
 }
 
 // readOnset is the voltage at which the air gives way first, known to a third at

@@ -103,6 +103,17 @@ func (r *Row) row() *Row {
 	return r
 }
 
+// focusable returns what of the row takes the keyboard: its entry, or else what
+// changes it; nil: nothing does.
+func (r *Row) focusable() fyne.Focusable {
+	for _, o := range []fyne.CanvasObject{r.value, r.control} {
+		if f, ok := o.(fyne.Focusable); ok {
+			return f
+		}
+	}
+	return nil
+}
+
 // focused tells the owner that the keyboard has arrived.
 func (r *Row) focused() {
 	if r.OnFocus != nil {

@@ -62,6 +62,7 @@ func (v *drive) detune(solve func(driver.Coil) (frequency, top float64, err erro
 type Tuning struct {
 	Tank float64 // Hz, of the primary with its capacitor
 	Coil float64 // Hz
+	Off  float64 // by which the tank is above the coil, relative
 	Tap  float64 // turns of the primary at which both agree; 0: no number of turns does, or not known
 	Most float64 // turns that are wound; 0: not known
 }
@@ -75,6 +76,7 @@ func (v *drive) tune(farads float64) {
 		Tank: 1 / (2 * math.Pi * math.Sqrt(v.Circuit.Primary.Inductance*farads)),
 		Coil: v.Circuit.Coil.Frequency(),
 	}
+	t.Off = t.Tank/t.Coil - 1
 	if v.shape != nil {
 		wanted := 1 / (4 * math.Pi * math.Pi * t.Coil * t.Coil * farads) // H
 		t.Tap, t.Most = v.shape.turnsOf(wanted), v.shape.design.Primary.Turns

@@ -40,6 +40,7 @@ type Drive struct {
 	Report     DriverReport
 	Circuit    CircuitFile // the coil as the driver sees it
 	SecondMode float64     // Hz, of the coil; 0: not known
+	Free       bool        // the foot returns to a board that stands free
 	Share      float64     // of the work that is done, 0 to 1
 
 	// Feedback exciter.
@@ -48,16 +49,23 @@ type Drive struct {
 	Running      *driver.Running
 	OtherStorage *driver.Running // the same with the clamp's other storage time
 	Causes       []driver.Cause
-	HeatTime     float64 // s until the bare device is at its limit; 0: it bears it, or not known
+	Alarm        []string        // keys of the parts that are beyond their ratings
+	HeatTime     float64         // s until the bare device is at its limit; 0: it bears it, or not known
+	Battery      *driver.Battery // the preset that the supply is; nil: none
+	RunTime      float64         // s that it lasts; 0: it does not run out, or not known
 
 	// Half bridge.
 	Bridge *driver.Driven
+	Source float64           // V, crest of the fundamental at the source
 	Lock   *driver.Lock      // nil: the loop does not lock
 	Sweep  []driver.Response // round the resonance
 
 	// Spark gap.
 	Gap    *driver.Discharge
+	Bound  float64 // V, which the top cannot pass whatever the coupling: all of the tank's energy in the coil
 	Tuning *Tuning // of the tank; of a series-tuned bridge too
+
+	MeanPower float64 // W from the supply, over bursts too
 
 	Detuned  []Detuning
 	Curve    *DriveCurve // exciter
@@ -85,6 +93,7 @@ func (s *Solver) Drive(ctx context.Context, d Design, r Report, options DriveOpt
 	}
 	v.Circuit = c
 	v.air = d.Room.AirTemperature
+	v.Free = d.Room.Foot == Circuit
 	if len(r.Resonance.Overtones) > 0 {
 		v.SecondMode = r.Resonance.Overtones[0]
 	}
@@ -127,6 +136,20 @@ func (r *Report) TakeDrive(v Drive, err error) error {
 		r.Cautions = append(r.Cautions, gapCautions(&r.Air, *top)...)
 	}
 	return nil
+}
+
+// Findings returns, for everything that may be seen at an exciter which does not do
+// what it should, the check that decides and the cure; nil before it is settled.
+func (v Drive) Findings() []driver.Finding {
+	if v.Exciter == nil || v.Start == nil || v.Running == nil {
+		return nil
+	}
+	seen := driver.Seen{Start: *v.Start, Running: *v.Running, SecondMode: v.SecondMode, Free: v.Free}
+	var list []driver.Finding
+	for _, s := range driver.Symptoms() {
+		list = append(list, v.Exciter.Explain(s, seen))
+	}
+	return list
 }
 
 // circuit returns the coil of d as its driver sees it, at the foot of the first
@@ -207,6 +230,9 @@ func (v *drive) solve() error {
 		err = v.solveGap()
 	default:
 		err = Problems{{Code: CodeUnknownValue, Key: "driver.kind", Text: "a circuit needs a driver"}}
+	}
+	if p := v.Report.InputPower; p != nil {
+		v.MeanPower = *p * v.Circuit.Driver.thermal(v.air).Duty()
 	}
 	if err != nil {
 		return circuitProblem(err)
@@ -304,8 +330,21 @@ func (v *drive) settled() {
 	}
 	out.DeviceTemperature = known(x.Temperature(*r))
 	v.HeatTime = x.HeatTime(*r)
+	for _, b := range driver.Batteries() {
+		if b.Voltage == x.Supply && b.Resistance == x.SupplyResistance {
+			v.Battery, v.RunTime = &b, b.RunTime(r.SupplyCurrent*x.Thermal.Duty())
+			break
+		}
+	}
 	for _, e := range x.BeyondPart(*r) {
 		out.BeyondPart = append(out.BeyondPart, e.String())
+		key := "driver.device"
+		if x.Clamp != nil && e.Part == x.Clamp.Name {
+			key = "driver.clamp"
+		}
+		if !slices.Contains(v.Alarm, key) {
+			v.Alarm = append(v.Alarm, key)
+		}
 	}
 	for _, name := range r.Ignored {
 		out.Notes = append(out.Notes, fmt.Sprintf("the model parameter %s has no counterpart here and was left out", name))
@@ -325,7 +364,7 @@ func (v *drive) solveBridge() error {
 	if err != nil {
 		return err
 	}
-	v.Bridge = &d
+	v.Bridge, v.Source = &d, d.TopCrest/d.Gain
 	out := &v.Report
 	bus := 2 * b.Amplitude
 	mean := d.InputPower / bus
@@ -371,6 +410,7 @@ func (v *drive) solveGap() error {
 		return err
 	}
 	v.Gap = &d
+	v.Bound = d.IdealRatio * g.FiringVoltage * g.Coil.TopToFoot
 	out := &v.Report
 	out.TopVoltage, out.PeakTime, out.EnergyTransferred = &d.TopPeak, &d.PeakTime, &d.EnergyShare
 	out.Splitting, out.TankEnergy = d.Splitting[:], &d.TankEnergy

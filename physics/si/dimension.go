@@ -20,6 +20,7 @@ var (
 	voltage     = Dimension{Length: 2, Mass: 1, Time: -3, Current: -1}
 	current     = Dimension{Current: 1}
 	power       = Dimension{Length: 2, Mass: 1, Time: -3}
+	energy      = Dimension{Length: 2, Mass: 1, Time: -2}
 	pressure    = Dimension{Length: -1, Mass: 1, Time: -2}
 	gradient    = Dimension{Length: 1, Mass: 1, Time: -3, Current: -1}
 	temperature = Dimension{Temperature: 1}
@@ -50,6 +51,7 @@ var domains = map[Dimension]domain{
 	voltage:     {"a voltage", "9 V", Volt, "nµmkM", true},
 	current:     {"a current", "200 mA", Ampere, "pnµmk", true},
 	power:       {"a power", "5 W", Watt, "nµmkM", true},
+	energy:      {"an energy", "20 mJ", Joule, "nµmk", true},
 	pressure:    {"a pressure", "1013 hPa", Pascal, "mhkM", false},
 	gradient:    {"a field strength", "30 kV/cm", VoltPerMetre, "mkM", false},
 	temperature: {"a temperature", "20 °C", Kelvin, "", false},

@@ -59,6 +59,8 @@ const (
 	Watt
 	Milliwatt
 
+	Joule
+
 	Pascal
 	Hectopascal
 	Millibar
@@ -140,6 +142,7 @@ var definitions = [unitCount]definition{
 
 	Watt:      {"W", ratio(1, 1), power, nil, []string{"watt", "watts"}},
 	Milliwatt: {"mW", ratio(1, 1e3), power, nil, nil},
+	Joule:     {"J", ratio(1, 1), energy, nil, []string{"joule", "joules"}},
 
 	Pascal:      {"Pa", ratio(1, 1), pressure, nil, []string{"pascal", "pascals"}},
 	Hectopascal: {"hPa", ratio(1e2, 1), pressure, nil, nil},
