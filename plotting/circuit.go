@@ -121,12 +121,16 @@ func (s *schematic) part(key string, a, b, words spot, left bool, lines ...strin
 }
 
 // typeSize is that of labels, less on a small canvas.
-func (s *schematic) typeSize() vg.Length { return min(s.style.LabelSize, 2.75*s.scale) }
+func (s *schematic) typeSize() vg.Length { return min(s.style.LabelSize, 3.1*s.scale) }
 
 func (s *schematic) exciter(o CircuitOptions) {
 	d := &o.Driver
 	const bottom, rail, base = 8.0, 64.0, 30.0
-	s.lead(spot{10, bottom}, spot{92, bottom})
+	right := 76.0
+	if c := d.CollectorCapacity; c != nil && *c > 0 {
+		right = 99
+	}
+	s.lead(spot{10, bottom}, spot{right, bottom})
 	s.ground(spot{52, bottom})
 
 	// Supply.
@@ -200,11 +204,10 @@ func (s *schematic) exciter(o CircuitOptions) {
 	}
 	s.joint(spot{emitter.x, bottom})
 	if c := d.CollectorCapacity; c != nil && *c > 0 {
-		s.lead(spot{76, 37}, spot{92, 37}, spot{92, 33})
+		s.lead(spot{76, 37}, spot{right, 37}, spot{right, 26})
 		s.joint(spot{76, 37})
-		s.capacitor("driver.collector_capacitance_f", spot{92, bottom}, spot{92, 26})
-		s.lead(spot{92, 26}, spot{92, 33})
-		s.part("driver.collector_capacitance_f", spot{89, 15}, spot{95, 19}, spot{95.4, 17}, false, printed(*c, faradUnit))
+		s.capacitor("driver.collector_capacitance_f", spot{right, bottom}, spot{right, 26})
+		s.part("driver.collector_capacitance_f", spot{right - 3, 15}, spot{right + 3, 19}, spot{right + 3.4, 17}, false, printed(*c, faradUnit))
 	}
 }
 

@@ -32,6 +32,9 @@ func WaveformFigure(wave []driver.Sample, mosfet bool, style Style) (*plot.Plot,
 	if err := checkCurve(title, t, high, low); err != nil {
 		return nil, err
 	}
+	if lowest, highest := extremes(high); highest-lowest < leastSwing {
+		return emptyFigure(style, title, "it does not swing: the "+collector+" rests at "+si.Format(highest, si.Volt, 3)), nil
+	}
 	y := ticks{unit: si.Volt, count: usualTicks}
 	p := newPlot(style, title, "time ("+timeUnit(t[len(t)-1]).Symbol()+")", collector+" ("+si.Volt.Symbol()+")",
 		ticks{unit: timeUnit(t[len(t)-1]), count: usualTicks}, y)
@@ -45,6 +48,9 @@ func WaveformFigure(wave []driver.Sample, mosfet bool, style Style) (*plot.Plot,
 	p.Add(f, scale)
 	return p, nil
 }
+
+// leastSwing is the swing in V at the collector under which there is nothing to draw.
+const leastSwing = 1e-3
 
 // StartUpFigure draws how the crest of the top grows from the supply's rise until
 // it is settled.
@@ -115,12 +121,13 @@ func DriveFigure(curve design.DriveCurve, style Style) (*plot.Plot, error) {
 		}
 	}
 	_, most := extremes(top)
+	most = math.Max(most, 1) // where nothing starts, the axis goes to 1 V
 	unit := voltUnit(most)
 	y := ticks{unit: unit, count: usualTicks}
 	p := newPlot(style, words.title, words.axis, "crest of the top ("+unit.Symbol()+")",
 		ticks{unit: si.Plain, count: usualTicks, whole: curve.Against == design.AgainstPrimaryTurns}, y)
 	p.X.Min, p.X.Max = x[0], x[len(x)-1]
-	p.Y.Min, p.Y.Max = y.outward(0, 1.08*math.Max(most, 1e-3)) // some air for the words
+	p.Y.Min, p.Y.Max = y.outward(0, 1.08*most) // some air for the words
 	if curve.Against == design.AgainstBaseResistor {
 		p.X.Scale = plot.LogScale{}
 		p.X.Tick.Marker = ohmDecades{}

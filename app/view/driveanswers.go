@@ -78,7 +78,7 @@ func (a *DriveAnswers) Show(r *session.DriveResult) {
 		icon = theme.IconNameProblem
 	}
 	a.mark.SetResource(fynetheme.Current().Icon(icon))
-	a.causes.SetEnabled(len(r.Drive.Causes) > 1)
+	a.causes.SetEnabled(len(r.Drive.Causes) > 0)
 	facts := driveFacts(r)
 	for len(a.lines) < len(facts) {
 		l := newFactLine()
@@ -124,6 +124,7 @@ type factLine struct {
 	widget.BaseWidget
 	key         string
 	name, value *Text
+	box         *fyne.Container
 	onHint      func(key string)
 }
 
@@ -135,6 +136,7 @@ func newFactLine() *factLine {
 	l.name.elastic, l.value.elastic = true, true
 	l.value.style.Bold = true
 	l.value.align = fyne.TextAlignTrailing
+	l.box = container.New(factLayout{}, l.name, l.value)
 	l.ExtendBaseWidget(l)
 	return l
 }
@@ -144,7 +146,10 @@ func (l *factLine) set(f driveFact) {
 		l.key = f.key
 		l.name.Set(lang.L("drive." + f.key))
 	}
-	l.value.Set(f.value)
+	if l.value.Content() != f.value {
+		l.value.Set(f.value)
+		l.box.Refresh() // name and value share the width anew
+	}
 	color := fynetheme.ColorNameForeground
 	if f.alarm {
 		color = fynetheme.ColorNameError
@@ -167,11 +172,11 @@ func (l *factLine) MouseOut() {}
 
 // CreateRenderer is part of fyne.Widget.
 func (l *factLine) CreateRenderer() fyne.WidgetRenderer {
-	return widget.NewSimpleRenderer(container.New(factLayout{}, l.name, l.value))
+	return widget.NewSimpleRenderer(l.box)
 }
 
-// factLayout gives the name what it needs, as far as there is room, and the value
-// the rest.
+// factLayout gives the value what it needs and the name the rest, but at least a
+// third.
 type factLayout struct{}
 
 func (factLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
@@ -179,8 +184,9 @@ func (factLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 }
 
 func (factLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	name := objects[0].(*Text)
-	width := min(name.natural()+fynetheme.Padding(), size.Width/2)
+	name, value := objects[0].(*Text), objects[1].(*Text)
+	size.Width -= fynetheme.ScrollBarSize() // the bar that scrolls the lines stands there
+	width := max(size.Width/3, min(name.natural()+fynetheme.Padding(), size.Width-value.natural()))
 	place(name, 0, 0, width, size.Height)
 	place(objects[1], width, 0, size.Width-width, size.Height)
 }

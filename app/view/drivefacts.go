@@ -103,7 +103,7 @@ func limited(key string, value, limit, other float64, unit si.Unit) driveFact {
 
 // topRange is the top voltage, as a range where the clamp is not known well.
 func topRange(out *design.DriverReport) string {
-	if out.TopVoltageLow == nil || out.TopVoltageHigh == nil {
+	if out.TopVoltageLow == nil || out.TopVoltageHigh == nil || *out.TopVoltageHigh == 0 {
 		return drivenNumber(out.TopVoltage, si.Volt)
 	}
 	return lang.L("drive.range", map[string]any{
@@ -224,7 +224,7 @@ func driveAdvice(r *session.DriveResult) (text string, alarm bool) {
 		return v.Causes[0].Text, true
 	case v.Tuning != nil && v.Gap != nil && math.Abs(v.Tuning.Off) > outOfTune:
 		return lang.L("drive.out_of_tune"), true
-	case r.Done:
+	case r.Done || v.Judged:
 		return lang.L("drive.well_" + r.Design.Driver.Kind), false
 	}
 	return lang.L("drive.working"), false

@@ -49,6 +49,7 @@ type Drive struct {
 	Running      *driver.Running
 	OtherStorage *driver.Running // the same with the clamp's other storage time
 	Causes       []driver.Cause
+	Judged       bool            // the causes are known, if there are any
 	Alarm        []string        // keys of the parts that are beyond their ratings
 	HeatTime     float64         // s until the bare device is at its limit; 0: it bears it, or not known
 	Battery      *driver.Battery // the preset that the supply is; nil: none
@@ -274,6 +275,9 @@ func (v *drive) solveExciter() error {
 		switch {
 		case err == nil:
 			v.OtherStorage = &other
+			if other.State == driver.StateNone {
+				other.TopCrest = 0
+			}
 			low, high := math.Min(r.TopCrest, other.TopCrest), math.Max(r.TopCrest, other.TopCrest)
 			v.Report.TopVoltageLow, v.Report.TopVoltageHigh = &low, &high
 		case !errors.Is(err, driver.ErrNotSettled):
@@ -284,6 +288,7 @@ func (v *drive) solveExciter() error {
 	if err != nil && !errors.Is(err, driver.ErrNotSettled) {
 		return err
 	}
+	v.Judged = true
 	for _, c := range v.Causes {
 		v.Report.Causes = append(v.Report.Causes, c.Text)
 	}
@@ -318,6 +323,9 @@ func (v *drive) settled() {
 	x, r, out := v.Exciter, v.Running, &v.Report
 	state, starts := string(r.State), r.Starts()
 	out.Starts, out.State = &starts, &state
+	if r.State == driver.StateNone {
+		r.TopCrest = 0 // what is left dies away
+	}
 	out.TopVoltage, out.SupplyCurrentMean, out.InputPower = &r.TopCrest, &r.SupplyCurrent, &r.InputPower
 	out.DeviceVoltage, out.DevicePower = &r.CollectorCrest, &r.DevicePower
 	if r.State != driver.StateNone {

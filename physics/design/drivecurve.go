@@ -188,6 +188,9 @@ func (v *drive) point(x driver.Exciter, value float64) (DrivePoint, error) {
 		return DrivePoint{X: value, State: driver.StateNone}, v.ctx.Err()
 	}
 	r, err := x.Settle(v.ctx)
+	if r.State == driver.StateNone {
+		r.TopCrest = 0
+	}
 	return DrivePoint{value, r.TopCrest, r.State}, err
 }
 
