@@ -2,6 +2,7 @@ package design
 
 import (
 	"fmt"
+	"math"
 
 	"coilwright/physics/driver"
 )
@@ -31,7 +32,7 @@ func (v *drive) cautions() {
 			if d.FiringVoltage > bleedTo {
 				// R = t/(C ln(V/V')), from the time at one ohm.
 				ohms := bleedWithin / driver.BleedTime(d.TankCapacitance, 1, d.FiringVoltage, bleedTo)
-				text += fmt.Sprintf("A bleeder of at most %.2g megohm across it, rated for this voltage, brings it under %g V in %g s; ", ohms/1e6, bleedTo, bleedWithin)
+				text += fmt.Sprintf("A bleeder of at most %.0f megohm across it, rated for this voltage, brings it under %g V in %g s; ", math.Max(1, math.Floor(ohms/1e6)), bleedTo, bleedWithin)
 			}
 			say("driver_tank", "driver.tank_capacitance_f", "%sshort it with an insulated lead all the same before touching. Its supply can kill: leave it to people who are trained for it, and follow local rules.", text)
 		}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -64,7 +65,7 @@ func (x Exciter) relief(e Excess) string {
 	case "A":
 		return "Lower the supply, take more turns of primary, or put a resistor of some ohms into the emitter's lead."
 	case "W", "°C":
-		return fmt.Sprintf("It is made for %.2g W here: lower the supply, put a resistor into the emitter's lead, run it in bursts, or mount it on a heat sink.", x.SafePower())
+		return fmt.Sprintf("It is made for %s W here: lower the supply, put a resistor into the emitter's lead, run it in bursts, or mount it on a heat sink.", few(x.SafePower()))
 	case "V":
 		if strings.Contains(e.Quantity, "collector") || strings.Contains(e.Quantity, "drain") {
 			return "Lower the supply or the coupling, put some tens of picofarads from collector to ground, or take a device for more voltage."
@@ -263,4 +264,16 @@ func inOhms(ohms float64) string {
 		return fmt.Sprintf("%.3g kilohm", ohms/1e3)
 	}
 	return fmt.Sprintf("%.3g ohm", math.Max(ohms, 0))
+}
+
+// few words a positive number with two digits that matter and no power of ten.
+func few(x float64) string {
+	if x >= 100 {
+		scale := math.Pow(10, math.Floor(math.Log10(x))-1)
+		x = math.Round(x/scale) * scale
+	}
+	if x >= 10 {
+		return strconv.FormatFloat(x, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(x, 'g', 2, 64)
 }

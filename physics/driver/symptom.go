@@ -49,18 +49,18 @@ func (x Exciter) Explain(symptom Symptom, seen Seen) Finding {
 	heat := x.HeatTime(seen.Running)
 	switch symptom {
 	case NoGlowCold:
-		f.Check = fmt.Sprintf("Measure the supply current. Without oscillation this circuit draws about %.2g mA.", bias)
+		f.Check = fmt.Sprintf("Measure the supply current. Without oscillation this circuit draws about %s mA.", few(bias))
 		f.Cure = fmt.Sprintf("Far less: no bias reaches the transistor. Look for a broken joint, the base resistor (%s), a transistor put in the wrong way round, an empty battery. "+
 			"About that: it is awake but does not oscillate, so swap the two wires of the primary, then bring the primary closer.", inOhms(x.BaseResistor))
 	case NoGlowHot:
 		f.Check = "Switch off, swap the two wires of the primary, and try again for two seconds."
-		f.Cure = fmt.Sprintf("It runs now: they were the wrong way round, and the bias of %.2g mA only made heat. It is as hot as before: measure between collector and emitter with the supply off; a few ohms both ways mean that the transistor is dead. "+
-			"If it is alive, look for a break in the secondary: its winding should measure some tens of ohms from foot to top.", bias)
+		f.Cure = fmt.Sprintf("It runs now: they were the wrong way round, and the bias of %s mA only made heat. It is as hot as before: measure between collector and emitter with the supply off; a few ohms both ways mean that the transistor is dead. "+
+			"If it is alive, look for a break in the secondary: no reading from foot to top.", few(bias))
 	case LampNoVoltage:
 		f.Check = "Switch off, take the secondary's foot off the base, and switch on again."
 		through := math.Max(0, x.Supply-lampVoltage) / x.BaseResistor * 1e3
-		f.Cure = fmt.Sprintf("Still lit: the lamp is the wrong way round and takes the base's current, at most %.2g mA; its anode goes to ground, its cathode to the base. "+
-			"Dark: it does oscillate, but weakly, or the primary with the transistor's capacitance by itself. Bring the primary closer, and see that the secondary is not shorted by a scratched turn or bridged by the former.", through)
+		f.Cure = fmt.Sprintf("Still lit: the lamp is the wrong way round and takes the base's current, at most %s mA; its anode goes to ground, its cathode to the base. "+
+			"Dark: it does oscillate, but weakly, or the primary with the transistor's capacitance by itself. Bring the primary closer, and see that the secondary is not shorted by a scratched turn or bridged by the former.", few(through))
 	case NearHandOnly:
 		f.Check = "Join the circuit's ground to a metal sheet of some 20 cm on a side, or to earth, and take the hand away."
 		f.Cure = "It runs by itself now: the foot had nothing to push against. Leave the sheet, a counterpoise, under the board; a battery that stands free is too small for one. "
@@ -72,12 +72,12 @@ func (x Exciter) Explain(symptom Symptom, seen Seen) Finding {
 		f.Cure += " It still does not run: it is at the edge of starting; more coupling or a smaller base resistor takes it over."
 	case StopsWarm:
 		f.Check = "Measure the supply's voltage at the board while it runs, until it stops."
-		f.Cure = fmt.Sprintf("It falls: the battery sags; this circuit wants %.2g mA. It holds: heat. ", seen.Running.SupplyCurrent*1e3)
+		f.Cure = fmt.Sprintf("It falls: the battery sags; this circuit wants %s mA. It holds: heat. ", few(seen.Running.SupplyCurrent*1e3))
 		switch most := x.SafePower(); {
 		case heat > 0:
-			f.Cure += fmt.Sprintf("The transistor turns %.2g W into heat and, bare, would be at its limit after about %.2g s: lower the supply, use a heat sink or bursts.", seen.Running.DevicePower, heat)
+			f.Cure += fmt.Sprintf("The transistor turns %s W into heat and, bare, would be at its limit after about %s s: lower the supply, use a heat sink or bursts.", few(seen.Running.DevicePower), few(heat))
 		case most > 0:
-			f.Cure += fmt.Sprintf("Computed, the transistor turns %.2g W into heat and bears %.2g W; if it is too hot to touch, something loads the coil or the part is another one.", seen.Running.DevicePower, most)
+			f.Cure += fmt.Sprintf("Computed, the transistor turns %s W into heat and bears %s W; if it is too hot to touch, something loads the coil or the part is another one.", few(seen.Running.DevicePower), few(most))
 		default:
 			f.Cure += "Lower the supply, use a heat sink or bursts."
 		}
@@ -87,7 +87,7 @@ func (x Exciter) Explain(symptom Symptom, seen Seen) Finding {
 		if seen.SecondMode > 0 {
 			f.Cure += fmt.Sprintf("Near %.3g MHz: the coil swings in its second mode; less coupling, or some tens of picofarads from collector to ground, bring it back. ", seen.SecondMode/1e6)
 		}
-		f.Cure += fmt.Sprintf("It goes on without the secondary, somewhere near %.2g MHz: the primary rings with the transistor's capacitance. Shorten the leads, put 10 to 47 ohm in series with the base close to the transistor, and bring the primary closer.", x.primaryRing()/1e6)
+		f.Cure += fmt.Sprintf("It goes on without the secondary, somewhere near %s MHz: the primary rings with the transistor's capacitance. Shorten the leads, put 10 to 47 ohm in series with the base close to the transistor, and bring the primary closer.", few(x.primaryRing()/1e6))
 	default:
 		panic("driver: there is no symptom " + string(symptom))
 	}
