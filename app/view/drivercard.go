@@ -38,23 +38,23 @@ var (
 	rateMeasure      = scaledMeasure{si.Hertz, 1, 0, 3}
 	delayMeasure     = scaledMeasure{si.Nanosecond, 1, 0, 2}
 	burstMeasure     = scaledMeasure{si.Millisecond, 0.1, 1, 4}
-	perWattMeasure   = plainMeasure{1, 0, 2}
+	perWattMeasure   = numberMeasure{1, 0, 2}
 	breakdownMeasure = scaledMeasure{si.Volt, 1, 0, 2}
 )
 
-// plainMeasure is a number without a unit that the list of units has.
-type plainMeasure struct {
+// numberMeasure is a number without a unit that the list of units has.
+type numberMeasure struct {
 	least          float64
 	decimals, most int
 }
 
-func (plainMeasure) parse(text string, _ Units) (float64, error) { return si.ParseIn(text, si.Plain) }
+func (numberMeasure) parse(text string, _ Units) (float64, error) { return si.ParseIn(text, si.Plain) }
 
-func (m plainMeasure) format(value float64, _ Units) (string, string) {
+func (m numberMeasure) format(value float64, _ Units) (string, string) {
 	return decimal(value, m.decimals, m.most), ""
 }
 
-func (m plainMeasure) step(Units) float64 { return m.least }
+func (m numberMeasure) step(Units) float64 { return m.least }
 
 // driverCard is what feeds the primary. Its rows are those of the kind.
 type driverCard struct {

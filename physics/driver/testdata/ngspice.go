@@ -36,8 +36,8 @@ type reference struct {
 	Circuit struct {
 		Ls, Cs, Rs, Lp, Rp, K, Sense, Vcc, Rb, Rg2, Bv, Cob float64
 	} `json:"circuit"`
-	DeviceModel map[string]float64 `json:"device_model"`
-	ClampModel  map[string]float64 `json:"clamp_model"`
+	DeviceModel map[string]float64    `json:"device_model"`
+	ClampModel  map[string]float64    `json:"clamp_model"`
 	Reference   struct{ Starts bool } `json:"reference"`
 }
 
