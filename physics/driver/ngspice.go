@@ -1,10 +1,10 @@
 //go:build ignore
 
-// This program times the exciters of circuits.json, beside it, in ngspice and in
+// This program times the exciters of testdata/circuits.json in ngspice and in
 // our own solver, whole processes both:
 //
 //	apt-get install ngspice
-//	go run physics/driver/testdata/ngspice.go
+//	go run physics/driver/ngspice.go
 //
 // ngspice gets the netlist that we write, at an accuracy of about a per cent, cut
 // where our own run had found the settled state. That end is a favour to ngspice:
