@@ -74,6 +74,8 @@ type Window struct {
 	grips *view.Grips
 
 	readouts [figureCount]*view.Readout
+	meter    meter
+
 	pressed  *pressed // the figure under the pressed pointer; nil: none
 	pointed  int      // the figure the pointer was on last; figureCount: the drawing
 	enlarged int      // the one that has the whole window, likewise; none: no figure
@@ -109,7 +111,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 	a.Settings().SetTheme(theme.New(w.appearance))
 
 	w.session = session.New(session.Options{
-		Dispatch:    fyne.DoAndWait,
+		Dispatch:    w.dispatch,
 		Synchronous: options.Synchronous,
 		Draw:        w.artist.draw,
 		DrawDrive:   w.artist.drawDriver,

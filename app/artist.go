@@ -216,6 +216,9 @@ func (w *Window) showDrawn(pictures any) {
 		return
 	}
 	defer w.placeHands()
+	if len(all) > 0 {
+		w.meter.shown()
+	}
 	for _, d := range all {
 		d.painting.figure.Show(d.image, lang.L("figure.missing"))
 		w.artist.hung(d)

@@ -166,6 +166,22 @@ func (c *Cards) Quantity(key string) *Quantity {
 	return nil
 }
 
+// Keys returns the keys of the quantities whose rows are unfolded and in use.
+func (c *Cards) Keys() []string {
+	var keys []string
+	for _, n := range c.cards {
+		if n.parts().Folded() {
+			continue
+		}
+		for _, i := range n.parts().items {
+			if q, ok := i.item.(*Quantity); ok && q.Row.Visible() {
+				keys = append(keys, q.spec.key)
+			}
+		}
+	}
+	return keys
+}
+
 // Folded says whether the card of a name is folded.
 func (c *Cards) Folded(name string) bool {
 	for _, n := range c.cards {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 
 	"coilwright/physics/design"
@@ -107,6 +108,18 @@ func (q *Quantity) Set(value float64) {
 // Step adds a number of smallest sensible steps.
 func (q *Quantity) Step(steps int) {
 	q.step(steps)
+}
+
+// Pull drags the slider's handle to a share of its track, as a pointer does.
+func (q *Quantity) Pull(share float64) {
+	start, length := q.slider.track()
+	x := start + float32(share)*length
+	q.slider.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(x, q.slider.Size().Height/2)}})
+}
+
+// LetGo ends the drag.
+func (q *Quantity) LetGo() {
+	q.slider.DragEnd()
 }
 
 // Clamp returns the value within the ends of the slider that is nearest to one.
