@@ -74,9 +74,10 @@ func newBenchCompare(s *benchStage) *benchCompare {
 	return c
 }
 
-// run compares the design of a result, beside the window.
-func (c *benchCompare) run(r *session.Result) {
-	d, driven := r.Design, comparison.DrivenOf(r.Report)
+// run compares a design, beside the window; the report may have what its driver
+// does, or not yet.
+func (c *benchCompare) run(d design.Design, report *design.Report) {
+	driven := comparison.DrivenOf(*report)
 	if c.comparedOnce && reflect.DeepEqual(d, c.of) && reflect.DeepEqual(driven, c.drivenBy) {
 		c.show()
 		return
@@ -89,7 +90,7 @@ func (c *benchCompare) run(r *session.Result) {
 		solver := design.NewSolver()
 		result, err := comparison.Compare(ctx, solver, d, driven)
 		var advice *comparison.Advice
-		if target := comparison.TargetOf(d, driven); err == nil && target > 0 {
+		if target := comparison.TargetOf(d); err == nil && target > 0 {
 			a, adviceErr := comparison.Advise(ctx, solver, d, &result, target)
 			if adviceErr == nil {
 				advice = &a

@@ -60,6 +60,11 @@ func (s *benchStage) objects() (side, rest fyne.CanvasObject) {
 	for _, o := range s.views[1:] {
 		o.Hide()
 	}
+	s.session.OnDrive(func(r session.DriveResult) {
+		if r.Done && r.Err == nil && s.current().stage == stage(s) {
+			s.compare.run(r.Design, &r.Report)
+		}
+	})
 	head := container.NewHBox(s.switcher)
 	return s.readings.Object(), container.NewBorder(head, nil, nil, nil, container.NewStack(s.views[:]...))
 }
@@ -86,8 +91,8 @@ func (s *benchStage) changed(d design.Design) {
 }
 
 func (s *benchStage) show(r *session.Result) {
-	if r != nil {
-		s.compare.run(r)
+	if r != nil && !r.Quick {
+		s.compare.run(r.Design, &r.Report)
 	}
 }
 

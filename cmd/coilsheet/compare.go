@@ -135,7 +135,7 @@ func compare(ctx context.Context, c call) error {
 		return named(c.label(file), err)
 	}
 	out := printable(d.Name, &result)
-	if target := comparison.TargetOf(d, driven); target > 0 {
+	if target := comparison.TargetOf(d); target > 0 {
 		advice, err := comparison.Advise(ctx, solver, d, &result, target)
 		if err != nil {
 			return named(c.label(file), err)

@@ -36,15 +36,14 @@ type Step struct {
 const near = 0.0005
 
 // TargetOf returns the frequency in Hz that a coil is to have: the target of the
-// design, else the driver's where that is set; 0 for none.
-func TargetOf(d design.Design, driven Driven) float64 {
+// design, else the one that its driver is set to; 0 for none. A driver that follows
+// its coil sets none.
+func TargetOf(d design.Design) float64 {
 	switch {
 	case d.TargetFrequency > 0:
 		return d.TargetFrequency
 	case d.Driver.Kind == design.HalfBridge && d.Driver.Frequency > 0:
 		return d.Driver.Frequency
-	case driven.Frequency != nil:
-		return *driven.Frequency
 	}
 	return 0
 }

@@ -111,3 +111,21 @@ func TestSeries(t *testing.T) {
 		t.Errorf("the spread grows from %g to %g Hz", s.Before, s.After)
 	}
 }
+
+// TestTargetOf: only what is set from outside is a target; an exciter follows its
+// coil.
+func TestTargetOf(t *testing.T) {
+	d := desk(t)
+	d.TargetFrequency = 0
+	if f := TargetOf(d); f != 0 {
+		t.Errorf("without any target it is %g Hz", f)
+	}
+	d.Driver = design.Driver{Kind: design.HalfBridge, Frequency: 3.9e6}
+	if f := TargetOf(d); f != 3.9e6 {
+		t.Errorf("for a bridge set to 3.9 MHz it is %g Hz", f)
+	}
+	d.TargetFrequency = 4e6
+	if f := TargetOf(d); f != 4e6 {
+		t.Errorf("the design's own target of 4 MHz becomes %g Hz", f)
+	}
+}
