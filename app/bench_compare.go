@@ -213,6 +213,13 @@ func (c *benchCompare) explanation(e *comparison.Explanation) view.Section {
 		"Before": si.FormatPrefixed(2*e.Prior.Sigma, si.Hertz, 2), "After": si.FormatPrefixed(2*e.Posterior.Sigma, si.Hertz, 2),
 		"Value": si.FormatPrefixed(e.Posterior.Value, si.Hertz, digitsRead),
 	}))
+	if e.Needed && len(e.Alone) > 0 {
+		s.Lines = append(s.Lines, lang.L("bench.alone"))
+		const mostTold = 6
+		for _, a := range e.Alone[:min(mostTold, len(e.Alone))] {
+			s.Lines = append(s.Lines, "• "+a.Text())
+		}
+	}
 	s.Objects = []fyne.CanvasObject{container.NewHBox(c.keep, c.take)}
 	c.keep.SetEnabled(len(design.Check(e.Corrected)) == 0)
 	c.take.SetEnabled(len(design.Check(e.Corrected)) == 0)

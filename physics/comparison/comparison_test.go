@@ -122,6 +122,18 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
+func TestASlipOfTheUnitIsSaid(t *testing.T) {
+	d := desk(t)
+	readOf(t, &d, d, reading(Frequency, WithPrimary), reading(Resistance, Bare))
+	d.Measurements[0].Value *= 1e-3
+	d.Measurements[1].Value *= 990
+	for i, want := range []string{"a thousandth of the prediction", "a thousand times the prediction"} {
+		if r := compared(t, d).Rows[i]; !strings.Contains(r.Text, want) || !strings.Contains(r.Text, "look at the unit") {
+			t.Errorf("%s; want %q", r.Text, want)
+		}
+	}
+}
+
 func TestProbeIsTakenOff(t *testing.T) {
 	d := desk(t)
 	probed := reading(Frequency, WithTopLoad)

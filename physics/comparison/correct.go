@@ -167,6 +167,15 @@ func (e *Explanation) words() string {
 	return text + fmt.Sprintf(" But the readings cannot tell that from %s. To know, measure the thing itself.", list(others))
 }
 
+// Text says what the input would have to be, as a phrase.
+func (a Alone) Text() string {
+	text := fmt.Sprintf("%s: %s instead of %s", InputName(a.Key), value(a.Key, a.To), value(a.Key, a.From))
+	if a.Plausible {
+		return text + " (possible)"
+	}
+	return text + " (unlikely)"
+}
+
 // beyond says whether a change lies outside of its tolerance.
 func (e *Explanation) beyond() bool {
 	return slices.ContainsFunc(e.Changes, func(c Change) bool { return c.BeyondTolerance })

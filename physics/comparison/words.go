@@ -140,6 +140,9 @@ func (r *Row) words() string {
 	if r.Deviation < 0 {
 		side = "lower"
 	}
+	if ratio := r.Measured / r.Predicted; ratio > severalTimes {
+		return strings.TrimSpace(text + fmt.Sprintf("%s times as much as predicted. %s", si.FormatNumber(ratio, 2), r.hint()))
+	}
 	text += fmt.Sprintf("%s %s than the tolerances explain.", si.Format(math.Abs(r.Deviation), si.Percent, 2), side)
 	if hint := r.hint(); hint != "" {
 		text += " " + hint
@@ -147,9 +150,18 @@ func (r *Row) words() string {
 	return text
 }
 
+// severalTimes is from where on a deviation is told as a factor.
+const severalTimes = 2
+
 // hint says where to look when nothing within tolerances explains a reading.
 func (r *Row) hint() string {
+	const slip, about = 1000, 2 // of a prefix, and how far off a coil may be besides
+	ratio := math.Abs(r.Measured / r.Predicted)
 	switch {
+	case ratio > slip/about && ratio < slip*about:
+		return "It is about a thousand times the prediction: look at the unit."
+	case ratio > 1.0/(slip*about) && ratio < about/float64(slip):
+		return "It is about a thousandth of the prediction: look at the unit."
 	case r.Reading.Quantity == QualityFactor && r.Deviation < 0:
 		return "The computed one is the most that the coil can have: solder, dielectric and what stands near take their share."
 	case r.Reading.Quantity == Frequency && r.Deviation < 0 && r.Reading.ProbePlace == NoProbe:
