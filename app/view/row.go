@@ -160,7 +160,10 @@ func (r *rowRenderer) Objects() []fyne.CanvasObject {
 }
 
 func (r *rowRenderer) MinSize() fyne.Size {
-	label, entry := fynetheme.Size(theme.SizeNameRowLabel), fynetheme.Size(theme.SizeNameRowEntry)
+	label, entry := fynetheme.Size(theme.SizeNameRowLabel), float32(0)
+	if r.row.value != nil {
+		entry = fynetheme.Size(theme.SizeNameRowEntry)
+	}
 	return fyne.NewSize(label+entry+r.row.control.MinSize().Width, fynetheme.Size(theme.SizeNameRow))
 }
 

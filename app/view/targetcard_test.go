@@ -7,7 +7,9 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+	fynetheme "fyne.io/fyne/v2/theme"
 
+	"coilwright/app/theme"
 	"coilwright/physics/design"
 )
 
@@ -81,6 +83,16 @@ func TestTargetSummary(t *testing.T) {
 		c.ShowResult(solved(t, d))
 		if got := c.cards[0].parts().head.summary.Content(); !strings.HasPrefix(got, test.begin) || !strings.HasSuffix(got, test.end) {
 			t.Errorf("target %g Hz: %q, want %q to %q", test.target, got, test.begin, test.end)
+		}
+	}
+}
+
+// The column is no wider than its place with every card open.
+func TestTargetCardFitsTheColumn(t *testing.T) {
+	_, c, _ := newBench(t, deskCoil())
+	for _, n := range c.cards {
+		if width := n.parts().MinSize().Width; width > fynetheme.Size(theme.SizeNameSide)-fynetheme.ScrollBarSize() {
+			t.Errorf("the card %s asks for a width of %g", n.name, width)
 		}
 	}
 }
