@@ -294,6 +294,7 @@ func newDrawerTable(units Units) *drawerTable {
 			text, unit := pitchLength.format(b.Design.Secondary.Pitch, units)
 			return text + " " + unit
 		}, func(b *design.Buildable) float64 { return b.Design.Secondary.Pitch }, false},
+		{"drawer.top", theme.SizeNameColumnWide, topLoadOf, nil, false},
 		{"drawer.needs", theme.SizeNameColumn, func(b *design.Buildable, _ *design.Stock) string { return wireLength(&b.WireNeeded, units) },
 			func(b *design.Buildable) float64 { return b.WireNeeded }, false},
 		{"drawer.left", theme.SizeNameColumn, func(b *design.Buildable, _ *design.Stock) string {
@@ -303,7 +304,6 @@ func newDrawerTable(units Units) *drawerTable {
 			}
 			return wireLength(&left, units)
 		}, func(b *design.Buildable) float64 { return b.WireLeft - b.WireNeeded }, true},
-		{"drawer.top", theme.SizeNameColumnWide, topLoadOf, nil, false},
 	}
 	t.object = widget.NewTable(
 		func() (int, int) { return len(t.coils), len(t.columns) },

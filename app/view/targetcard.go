@@ -1,6 +1,7 @@
 package view
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -19,6 +20,10 @@ const (
 	firstTarget                     = 1e6             // Hz, where a coil without a frequency starts from
 	firstFarads                     = 2e-12           // F
 )
+
+// onTarget is how near to its target, relative, a coil rings there: as near as Find
+// promises.
+const onTarget = 1e-4
 
 // What a target is of.
 const (
@@ -161,8 +166,12 @@ func (c *targetCard) showResult(r *session.Result, _ Units) {
 			key = "summary.target_below"
 		}
 		off := *f/target - 1
+		if math.Abs(off) < onTarget {
+			c.sumUp(lang.L("summary.target_met", map[string]any{"Target": si.FormatPrefixed(target, si.Hertz, digits)}))
+			return
+		}
 		c.sumUp(lang.L(key, map[string]any{
-			"Target": si.FormatPrefixed(target, si.Hertz, digits), "Off": si.Format(max(off, -off), si.Percent, 2),
+			"Target": si.FormatPrefixed(target, si.Hertz, digits), "Off": si.Format(math.Abs(off), si.Percent, 2),
 		}))
 	}
 }

@@ -77,9 +77,12 @@ func TestTargetSummary(t *testing.T) {
 	for _, test := range []struct {
 		target     float64
 		begin, end string
-	}{{0, "none", "none"}, {1e6, "1.000\u202fMHz · the coil is ", "% above"}, {4e6, "4.000\u202fMHz · the coil is ", "% below"}} {
+	}{{0, "none", "none"}, {-1, "3.", "MHz · the coil rings there"}, {1e6, "1.000\u202fMHz · the coil is ", "% above"}, {4e6, "4.000\u202fMHz · the coil is ", "% below"}} {
 		d := deskCoil()
 		d.TargetFrequency = test.target
+		if test.target < 0 { // where it rings
+			d.TargetFrequency = *solved(t, d).Report.Resonance.Frequency
+		}
 		c.ShowResult(solved(t, d))
 		if got := c.cards[0].parts().head.summary.Content(); !strings.HasPrefix(got, test.begin) || !strings.HasSuffix(got, test.end) {
 			t.Errorf("target %g Hz: %q, want %q to %q", test.target, got, test.begin, test.end)
