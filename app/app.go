@@ -88,6 +88,8 @@ type Window struct {
 
 	units       view.Units
 	appearance  theme.Appearance
+	scale       int             // per cent; 0: as the desktop
+	largeText   bool            // larger than usual
 	stockFile   string          // where the stock is kept; empty: in stock
 	stock       design.Stock    // of a window without a file for it
 	stopFinding func()          // ends the search for a target that is under way
@@ -108,7 +110,14 @@ func New(a fyne.App, options Options) (*Window, error) {
 		synchronous: options.Synchronous, stopFinding: func() {},
 	}
 	w.units, w.appearance = preferredLook(a.Preferences())
-	a.Settings().SetTheme(theme.New(w.appearance))
+	w.scale, w.largeText = preferredScale(a.Preferences()), a.Preferences().Bool(preferLargeText)
+	if w.scale > 0 {
+		if err := applyScale(w.scale); err != nil {
+			return nil, err
+		}
+	}
+	w.artist.setLarge(w.largeText)
+	a.Settings().SetTheme(w.theme())
 
 	w.session = session.New(session.Options{
 		Dispatch:    w.dispatch,

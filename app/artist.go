@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/lang"
 
 	"coilwright/app/session"
+	"coilwright/app/theme"
 	"coilwright/app/view"
 	"coilwright/physics/design"
 	"coilwright/plotting"
@@ -57,6 +58,7 @@ type mark struct {
 	version uint64
 	space   view.Space
 	dark    bool
+	large   bool
 	units   view.Units
 }
 
@@ -100,6 +102,7 @@ type artist struct {
 	paintings []*painting
 	stage     string
 	dark      bool
+	large     bool // texts are larger than usual
 	units     view.Units
 }
 
@@ -134,6 +137,12 @@ func (a *artist) setDark(dark bool) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	a.dark = dark
+}
+
+func (a *artist) setLarge(large bool) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.large = large
 }
 
 func (a *artist) setUnits(u view.Units) {
@@ -183,10 +192,13 @@ func (a *artist) todo(r *session.Result, number uint64, driver bool) (look, []dr
 	if a.dark {
 		l.style = plotting.Dark()
 	}
+	if a.large {
+		l.style = l.style.Scaled(theme.LargeText)
+	}
 	var todo []drawn
 	var onView []*image.RGBA
 	for _, p := range a.paintings {
-		m := mark{number, r.Drive, p.version, p.space, a.dark, a.units}
+		m := mark{number, r.Drive, p.version, p.space, a.dark, a.large, a.units}
 		if driver {
 			m.drive = nil // the step tells
 		}

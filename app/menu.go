@@ -20,6 +20,8 @@ type menu struct {
 	undo, redo          *fyne.MenuItem
 	millimetres, inches *fyne.MenuItem
 	follow, light, dark *fyne.MenuItem
+	scales              []*fyne.MenuItem // in the order of scales
+	largeText           *fyne.MenuItem
 	stages              []*fyne.MenuItem // empty while there is only one
 	shown               menuState
 }
@@ -33,6 +35,8 @@ type menuState struct {
 	units      view.Units
 	appearance theme.Appearance
 	stage      int
+	scale      int
+	largeText  bool
 }
 
 func control(key fyne.KeyName) fyne.Shortcut {
@@ -88,7 +92,7 @@ func (w *Window) buildMenu() {
 	m.dark = item("menu.dark", nil, func() { w.setAppearance(theme.Dark) })
 	look := append(w.stagesInMenu(),
 		m.millimetres, m.inches, fyne.NewMenuItemSeparator(),
-		m.follow, m.light, m.dark, fyne.NewMenuItemSeparator())
+		m.follow, m.light, m.dark, w.sizeItem(), fyne.NewMenuItemSeparator())
 	look = append(look, w.figureItems()...)
 	m.main = fyne.NewMainMenu(m.file, m.edit,
 		fyne.NewMenu(lang.L("menu.view"), append(look, item("menu.behind", control(fyne.KeyB), w.showBehind))...),
@@ -120,6 +124,8 @@ func (w *Window) showMenu() {
 		units:      w.units,
 		appearance: w.appearance,
 		stage:      w.at,
+		scale:      w.scale,
+		largeText:  w.largeText,
 	}
 	if state == m.shown && m.recent.ChildMenu.Items != nil {
 		return
@@ -128,6 +134,10 @@ func (w *Window) showMenu() {
 	m.undo.Label, m.undo.Disabled = named("menu.undo", state.undo), state.undo == ""
 	m.redo.Label, m.redo.Disabled = named("menu.redo", state.redo), state.redo == ""
 	m.millimetres.Checked, m.inches.Checked = w.units == view.Millimetres, w.units == view.Inches
+	for i, item := range m.scales {
+		item.Checked = scales[i] == w.scale
+	}
+	m.largeText.Checked = w.largeText
 	for i, item := range m.stages {
 		item.Checked = i == w.at
 	}

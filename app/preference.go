@@ -12,6 +12,8 @@ import (
 const (
 	preferUnits      = "units"
 	preferAppearance = "appearance"
+	preferScale      = "scale"
+	preferLargeText  = "large text"
 	preferFolded     = "folded cards"
 	preferFolder     = "folder"
 	preferWidth      = "window width"
@@ -83,9 +85,7 @@ func (w *Window) setAppearance(a theme.Appearance) {
 	}
 	w.appearance = a
 	w.app.Preferences().SetString(preferAppearance, string(a))
-	w.app.Settings().SetTheme(theme.New(a))
-	w.restyle()
-	w.showMenu()
+	w.showLook()
 }
 
 // toggleAppearance changes from what is on screen to the other.

@@ -103,3 +103,25 @@ var sizes = map[fyne.ThemeSizeName]float32{
 	fynetheme.SizeNameScrollBarSmall:  4,
 	fynetheme.SizeNameScrollBarRadius: 4,
 }
+
+// ofText are the sizes of texts and of the places that hold a text, which grow
+// together.
+var ofText = map[fyne.ThemeSizeName]bool{
+	SizeNameRow:                      true,
+	SizeNameRowLabel:                 true,
+	SizeNameRowEntry:                 true,
+	SizeNameHeader:                   true,
+	SizeNameStageText:                true,
+	SizeNameSide:                     true,
+	SizeNameTitleText:                true,
+	SizeNameValueText:                true,
+	SizeNameResult:                   true,
+	SizeNameSegment:                  true,
+	SizeNameHint:                     true,
+	SizeNameNoticeButton:             true,
+	fynetheme.SizeNameText:           true,
+	fynetheme.SizeNameCaptionText:    true,
+	fynetheme.SizeNameSubHeadingText: true,
+	fynetheme.SizeNameHeadingText:    true,
+	fynetheme.SizeNameInlineIcon:     true,
+}

@@ -26,11 +26,20 @@ const (
 // Theme is the look of the window.
 type Theme struct {
 	appearance Appearance
+	large      bool
 }
 
 // New returns the theme in the given appearance; any other text is [System].
 func New(a Appearance) *Theme {
 	return &Theme{appearance: a}
+}
+
+// LargeText is how much larger texts are in a theme of [Theme.Large].
+const LargeText = 1.2
+
+// Large returns the theme with larger texts and the places that hold them.
+func (t *Theme) Large() *Theme {
+	return &Theme{appearance: t.appearance, large: true}
 }
 
 // Dark says whether the theme is dark where the desktop prefers the variant.
@@ -73,6 +82,9 @@ func (t *Theme) Icon(name fyne.ThemeIconName) fyne.Resource {
 // Size returns a size by name, in density-independent pixels.
 func (t *Theme) Size(name fyne.ThemeSizeName) float32 {
 	if s, ok := sizes[name]; ok {
+		if t.large && ofText[name] {
+			s *= LargeText
+		}
 		return s
 	}
 	return fynetheme.DefaultTheme().Size(name)
