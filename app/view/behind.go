@@ -117,6 +117,8 @@ func behindQuality(rows *fyne.Container, r *session.Result) {
 		{"behind.share.ring", l.Ring},
 		{shorted, l.Shorted},
 		{"behind.share.plane", l.Plane},
+		{"behind.share.former", l.Former},
+		{"behind.share.insulation", l.Insulation},
 	} {
 		if part.share != nil {
 			rows.Add(newShare(lang.L(part.key), *part.share, si.Format(*part.share, si.Percent, 2)))

@@ -57,6 +57,12 @@ type Secondary struct {
 	Pitch                      float64 // m, centre to centre; 0: close wound
 	Packing                    float64 // pitch over overall diameter of a close winding; 0: DefaultPacking
 	BaseHeight                 float64 // m, centre of the lowest turn over z = 0
+
+	EnamelRelativePermittivity  float64 // 1 and up; 0: the insulation is left out of the field
+	EnamelLossTangent           float64 // 0 and up
+	VarnishThickness            float64 // m, of a coat over the wire's insulation; 0: none
+	VarnishRelativePermittivity float64 // 1 and up; 0: 3
+	VarnishLossTangent          float64 // 0 and up
 }
 
 // DefaultPacking is how much longer than its wires a close winding comes out by

@@ -84,7 +84,8 @@ type Surroundings struct {
 	CircuitRadius float64 // m, of the board the foot returns to; 0: the foot is earthed
 }
 
-// formerEnd is how far the former reaches beyond the winding at both ends.
+// formerEnd is how far the former reaches beyond the winding at both ends, where
+// nothing is in its way.
 const formerEnd = 0.010 // m
 
 // Geometry returns where the parts of the design stand.
@@ -107,6 +108,9 @@ func (d Design) Geometry() (Geometry, error) {
 			BareDiameter: s.wire.bare, OverallDiameter: s.wire.overall,
 		},
 		Room: Surroundings{Ground: d.Room.Ground, Ceiling: d.Room.CeilingHeight},
+	}
+	if f := l.former(&d); f != nil { // as it is solved
+		g.Former.Bottom, g.Former.Top = f.Bottom, f.Top
 	}
 	if d.Room.Ground == Floor {
 		g.Room.FloorDepth = d.Room.FloorDepth

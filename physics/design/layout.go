@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"coilwright/physics/resonance"
 	"coilwright/physics/topload"
 	"coilwright/physics/wire"
 )
@@ -64,6 +65,9 @@ type coil struct {
 	turns    float64
 	bottom   float64 // m, half a pitch under the lowest turn's centre
 	bore     float64 // m, inner radius of the former; 0: a solid rod
+
+	permittivity float64 // of the former
+	insulation   [2]resonance.Layer
 }
 
 func (c coil) height() float64  { return c.turns * c.pitch }                 // m, of the winding
@@ -185,6 +189,7 @@ func layOut(d *Design) (layout, Problems) {
 	c.diameter = s.FormerDiameter + c.wire.overall
 	c.pitch = pitchOf(s.Pitch, s.Packing, c.wire)
 	c.bottom = s.BaseHeight - c.pitch/2
+	c.permittivity, c.insulation = s.FormerRelativePermittivity, insulationOf(s, c.wire)
 	if s.FormerWall > 0 || s.FormerRelativePermittivity == 1 {
 		c.bore = s.FormerDiameter/2 - s.FormerWall
 	}

@@ -28,7 +28,8 @@ type lossCache struct {
 
 	open    resonance.Solver // coils without what shorts their flux
 	of      modesKey
-	celsius float64 // of the copper of last
+	celsius float64    // of the copper of last
+	lossy   [3]float64 // loss tangents of former, enamel and varnish of last
 	last    *dissipation
 }
 
@@ -43,6 +44,9 @@ type dissipation struct {
 	shorted   float64 // hub or unbroken body
 	plane     float64 // metal plane
 
+	former     float64
+	insulation float64 // of the wire: enamel and varnish
+
 	resistance float64 // Ω, of winding and ring at the foot
 
 	shortedShift float64 // what the shorted currents raise the frequency by, relative
@@ -51,7 +55,7 @@ type dissipation struct {
 
 // total returns 1/Q.
 func (p dissipation) total() float64 {
-	return p.direct + p.skin + p.proximity + p.ring + p.shorted + p.plane
+	return p.direct + p.skin + p.proximity + p.ring + p.shorted + p.plane + p.former + p.insulation
 }
 
 // addLosses puts into r what the coil loses and how well it rings. A coil whose losses
@@ -75,6 +79,12 @@ func (s *Solver) addLosses(ctx context.Context, d *Design, l *layout, r *Report)
 	if l.top.shortedLoops(d.TopLoad.Closed) != nil {
 		at.Shorted, at.ShortedShift = known(p.shorted/total), known(p.shortedShift)
 	}
+	if s := &d.Secondary; s.FormerLossTangent > 0 && s.FormerRelativePermittivity > 1 {
+		at.Former = known(p.former / total)
+	}
+	if p.insulation > 0 {
+		at.Insulation = known(p.insulation / total)
+	}
 	if d.Room.Ground == MetalPlane {
 		at.Plane, at.PlaneShift = known(p.plane/total), known(p.planeShift)
 	}
@@ -86,7 +96,7 @@ func (s *Solver) addLosses(ctx context.Context, d *Design, l *layout, r *Report)
 	if q, f, c := r.Resonance.QualityFactor, r.Resonance.Frequency, r.Resonance.TopCapacitance; q != nil && f != nil && c != nil {
 		at.TopVoltagePerRootWatt = known(math.Sqrt(*q / (math.Pi * *f * *c)))
 	}
-	r.Cautions = append(r.Cautions, lossCautions(d, l, at)...)
+	r.Cautions = append(r.Cautions, lossCautions(l, at)...)
 	r.Cautions = append(r.Cautions, measuredQualityCaution(at)...)
 	return nil
 }
@@ -96,7 +106,8 @@ func (s *Solver) addLosses(ctx context.Context, d *Design, l *layout, r *Report)
 // modes do.
 func (s *Solver) losses(ctx context.Context, d *Design, l *layout) (dissipation, error) {
 	c, key := &s.loss, modesKey{*l, d.Room, d.TopLoad.Closed}
-	if c.last != nil && c.of == key && c.celsius == d.Room.AirTemperature {
+	lossy := [3]float64{d.Secondary.FormerLossTangent, d.Secondary.EnamelLossTangent, d.Secondary.VarnishLossTangent}
+	if c.last != nil && c.of == key && c.celsius == d.Room.AirTemperature && c.lossy == lossy {
 		return *c.last, nil
 	}
 	c.last = nil
@@ -121,10 +132,13 @@ func (s *Solver) losses(ctx context.Context, d *Design, l *layout) (dissipation,
 	if err == nil {
 		err = s.addShifts(ctx, d, l, &out)
 	}
+	if err == nil {
+		out.former, out.insulation, err = s.resonator.dielectricLoss(ctx, d, l)
+	}
 	if err != nil {
 		return dissipation{}, err
 	}
-	c.of, c.celsius, c.last = key, d.Room.AirTemperature, &out
+	c.of, c.celsius, c.lossy, c.last = key, d.Room.AirTemperature, lossy, &out
 	return out, nil
 }
 
@@ -288,7 +302,7 @@ const (
 )
 
 // lossCautions returns what a maker should know about the losses.
-func lossCautions(d *Design, l *layout, r *LossReport) []Caution {
+func lossCautions(l *layout, r *LossReport) []Caution {
 	var all []Caution
 	say := func(code, key, format string, values ...any) {
 		all = append(all, Caution{Code: code, Key: key, Text: fmt.Sprintf(format, values...)})
@@ -296,9 +310,6 @@ func lossCautions(d *Design, l *layout, r *LossReport) []Caution {
 	say("quality_factor", "", "The quality factor %.3g is the most that clean copper of this shape can have. "+
 		"A damp former, varnish, joints, the bench and people near the coil are not in it and take more; a measured quality factor, once typed in, takes its place. "+
 		"Hub and solder are taken as brass, unbroken bodies and a metal plane as thick aluminium; iron and steel cost several times as much.", *r.QualityFactorComputed)
-	if d.Secondary.FormerLossTangent > 0 && d.Secondary.FormerRelativePermittivity > 1 {
-		say("former_loss_left_out", "secondary.former_loss_tangent", "What the former takes is not in the quality factor: the field inside its wall is not computed.")
-	}
 	if r.Shorted != nil && (*r.Shorted > shortedLossMatters || math.Abs(*r.ShortedShift) > shortedShiftMatters) {
 		what := "The unbroken top load"
 		if l.top.kind == WireRing {

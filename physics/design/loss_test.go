@@ -254,10 +254,6 @@ func TestLossCautions(t *testing.T) {
 	if text := cautionOf(evaluated(t, d), "quality_factor"); !strings.Contains(text, "is the most that") {
 		t.Errorf("caution of the quality factor: %q", text)
 	}
-	d.Secondary.FormerRelativePermittivity, d.Secondary.FormerLossTangent = 3, 0.02
-	if text := cautionOf(evaluated(t, d), "former_loss_left_out"); text == "" {
-		t.Error("nothing says that the former's loss is left out")
-	}
 	// Wire thicker than its coil: no losses, but a report.
 	d = read(t, smallest)
 	d.Secondary.Wire = Wire{Gauge: "5 mm", Insulation: Bare}

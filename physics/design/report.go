@@ -171,6 +171,9 @@ type LossReport struct {
 	Shorted   *float64 `json:"shorted_turn_share"` // hub of a ring, or an unbroken body
 	Plane     *float64 `json:"metal_plane_share"`
 
+	Former     *float64 `json:"former_share"`     // dielectric loss of the former
+	Insulation *float64 `json:"insulation_share"` // of enamel and varnish
+
 	ShortedShift *float64 `json:"shorted_turn_frequency_change"` // relative
 	PlaneShift   *float64 `json:"metal_plane_frequency_change"`  // of its currents, relative
 

@@ -23,6 +23,9 @@ type resonator struct {
 
 	lastOf modesKey
 	last   *resonance.Modes // nil: none yet
+
+	fillingOf modesKey
+	filling   *resonance.Filling // nil: none yet
 }
 
 // modesKey is all that the modes depend on.
@@ -39,8 +42,9 @@ func (r *resonator) coil(d *Design, l *layout) (*resonance.Coil, error) {
 	c := &resonance.Coil{
 		Winding: resonance.Winding{
 			Radius: s.diameter / 2, WireRadius: s.wire.bare / 2, Pitch: s.pitch,
-			Turns: s.turns, Base: s.bottom + s.pitch/2,
+			Turns: s.turns, Base: s.bottom + s.pitch/2, Insulation: s.insulation,
 		},
+		Former:  l.former(d),
 		Primary: l.primary.woundLoops(),
 	}
 	switch plane := 0.0; d.Room.Ground {

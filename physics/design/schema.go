@@ -33,8 +33,11 @@ var (
 	hertz        = limits{min: 0, max: 1e9, unit: "Hz"}
 	seconds      = limits{min: 0, max: 1e6, unit: "s"}
 	permittivity = limits{min: 1, max: 1000}
-	celsius      = limits{min: -60, max: 100, unit: "°C"}
-	pascals      = limits{min: 1000, max: 200_000, unit: "Pa"}
+	lossTangent  = limits{min: 0, max: 10}
+
+	permittivityOrZero = limits{min: 1, max: 1000, orZero: true}
+	celsius            = limits{min: -60, max: 100, unit: "°C"}
+	pascals            = limits{min: 1000, max: 200_000, unit: "Pa"}
 )
 
 // Values of an absent key; the rest default to 0 or to nothing.
@@ -153,12 +156,17 @@ func secondary(s *Secondary) object {
 			{key: "former_diameter_m", value: quantity{&s.FormerDiameter, size}, need: required},
 			{key: "former_wall_m", value: quantity{&s.FormerWall, sizeOrZero}},
 			{key: "former_relative_permittivity", value: quantity{&s.FormerRelativePermittivity, permittivity}},
-			{key: "former_loss_tangent", value: quantity{&s.FormerLossTangent, limits{min: 0, max: 10}}},
+			{key: "former_loss_tangent", value: quantity{&s.FormerLossTangent, lossTangent}},
 			{key: "turns", value: quantity{&s.Turns, turnsOfCoil}, need: required},
 			{key: "wire", value: wireOf(&s.Wire), need: required},
 			{key: "pitch_m", value: quantity{&s.Pitch, sizeOrZero}},
 			{key: "packing", value: quantity{&s.Packing, limits{min: 1, max: 10, orZero: true}}, need: spare},
 			{key: "base_height_m", value: quantity{&s.BaseHeight, height}},
+			{key: "enamel_relative_permittivity", value: quantity{&s.EnamelRelativePermittivity, permittivityOrZero}, need: spare},
+			{key: "enamel_loss_tangent", value: quantity{&s.EnamelLossTangent, lossTangent}, need: spare},
+			{key: "varnish_thickness_m", value: quantity{&s.VarnishThickness, sizeOrZero}, need: spare},
+			{key: "varnish_relative_permittivity", value: quantity{&s.VarnishRelativePermittivity, permittivityOrZero}, need: spare},
+			{key: "varnish_loss_tangent", value: quantity{&s.VarnishLossTangent, lossTangent}, need: spare},
 		}
 	}}
 }

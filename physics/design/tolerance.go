@@ -61,6 +61,10 @@ const (
 	shortTurns      = 100
 )
 
+// formerError is what the model may be wrong by in what a former does to the frequency:
+// its panels cost up to that, and no former is as even as its list says.
+const formerError = 0.05
+
 // modelErrorOf returns what the model may be wrong by at a coil, relative.
 func modelErrorOf(l *layout) float64 {
 	if l.secondary.turns < shortTurns {
@@ -221,11 +225,31 @@ func (s *Solver) bandOf(ctx context.Context, d *Design, l *layout) (Band, error)
 		return Band{}, err
 	}
 	b := Band{Frequency: present.Frequency[0], ModelError: modelErrorOf(l)}
-	var variance float64
-	for _, in := range inputs {
-		slope, err := s.slope(ctx, *d, in, b.Frequency)
+	// The neighbours are solved in air; the former takes the same part of all.
+	air := b.Frequency
+	if l.former(d) != nil {
+		inAir := *l
+		inAir.secondary.permittivity = 1
+		without, err := s.band.resonator.modes(ctx, d, &inAir)
 		if err != nil {
 			return Band{}, err
+		}
+		air = without.Frequency[0]
+		b.ModelError += formerError * math.Max(0, 1-b.Frequency/air)
+	}
+	var variance float64
+	for _, in := range inputs {
+		var slope float64
+		if in.key == keyPermittivity {
+			f, err := s.resonator.fillings(ctx, d, l)
+			if err != nil {
+				return Band{}, err
+			}
+			slope = -b.Frequency * f.Former / (2 * d.Secondary.FormerRelativePermittivity)
+		} else if slope, err = s.slope(ctx, *d, in, air); err != nil {
+			return Band{}, err
+		} else {
+			slope *= b.Frequency / air
 		}
 		sigma := math.Abs(slope) * in.sigma()
 		variance += sigma * sigma
@@ -266,7 +290,7 @@ var errNoSlope = errors.New("design: nothing near it can be built")
 const slopeStep = 1.0 / 8
 
 // slope returns the derivative of the frequency in Hz by an input, at the coil
-// d whose frequency is given: a one-sided difference, upward if that can be
+// d in air whose frequency is given: a one-sided difference, upward if that can be
 // built, else downward. Turns are stepped by a whole one, which costs half of
 // what a fraction does, and both ways, as one in a few is no small step.
 func (s *Solver) slope(ctx context.Context, d Design, in input, frequency float64) (float64, error) {
@@ -295,7 +319,8 @@ func (s *Solver) slope(ctx context.Context, d Design, in input, frequency float6
 	return 0, fmt.Errorf("%w: %s", errNoSlope, in.key)
 }
 
-// shifted returns the frequency in Hz of d with an input off by so much.
+// shifted returns the frequency in Hz of d, its former taken away, with an input off
+// by so much.
 func (s *Solver) shifted(ctx context.Context, d Design, in input, by float64) (float64, error) {
 	in.set(&d, in.value+by)
 	l, problems := layOut(&d)
@@ -305,6 +330,7 @@ func (s *Solver) shifted(ctx context.Context, d Design, in input, by float64) (f
 	if len(problems) > 0 || l.secondary.turns < turnsOfCoil.min {
 		return 0, errNoSlope
 	}
+	l.secondary.permittivity = 1
 	m, err := s.band.resonator.modes(ctx, &d, &l)
 	if errors.Is(err, resonance.ErrGeometry) {
 		return 0, errNoSlope

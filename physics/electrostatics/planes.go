@@ -89,6 +89,20 @@ func (p *Planes) ImageGradient(a, zs, r, z float64) (dr, dz float64) {
 	return -dr, -dz
 }
 
+// ImageField returns [Planes.ImagePotential] and [Planes.ImageGradient] at once.
+func (p *Planes) ImageField(a, zs, r, z float64) (phi, dr, dz float64) {
+	switch floor, ceiling := p.hasFloor(), p.hasCeiling(); {
+	case floor && ceiling:
+		dr, dz = p.imageGradientBetween(a, zs, r, z)
+		return p.imagesBetween(a, zs, r, z), dr, dz
+	case floor:
+		phi, dr, dz = RingFieldUnchecked(a, r, z+zs-2*p.floor)
+	case ceiling:
+		phi, dr, dz = RingFieldUnchecked(a, r, z+zs-2*p.ceiling)
+	}
+	return -phi, -dr, -dz
+}
+
 // The rest of the images beyond n = near: powers up to 2(tailRadial-1) of the
 // radii and 2(tailAxial-1) of the heights, each over 2H.
 const (

@@ -3,6 +3,7 @@ package electrostatics
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -84,7 +85,8 @@ type Bound struct {
 
 	panels  []tubePanel
 	sheet   []tubePanel
-	breaks  []float64 // m, heights where panels of outer and inner surface end
+	breaks  []float64 // m, heights where panels of the outer surface end
+	inner   []float64 // m, where those of the inner one do
 	first   int       // break where the sheet begins
 	mirrors []mirror
 	planes  *Planes // with two of them: for the images that are never near
@@ -116,14 +118,20 @@ const (
 	// the panel is integrated on tubeNodes nodes on either side of where it is
 	// nearest to the point, which crowd there.
 	tubeNear  = 0.8
-	tubeNodes = 7
+	tubeNodes = 6
+
+	// tubeAfar is the distance over the length of a panel beyond which its image in
+	// a plane is taken to be in one place: what that misses is 1/40 of a field that
+	// is small by then.
+	tubeAfar = 20
 
 	// Lengths of the panels: at the ends of the wall and at those of the sheet over
 	// the wall's thickness, tubeGrowth of the distance from there more, and at most
 	// longestPanel outer radii; at the ends of the sheet and along it at most a part of
 	// its length. TestBoundRefinement says what they cost.
 	cornerPanel  = 1.5
-	sheetPanel   = 1.5
+	sheetPanel   = 0.5
+	innerPanel   = 2.0 // on the inner surface, a wall away
 	tubeGrowth   = 1.5
 	longestPanel = 3.75
 	endPanels    = 10
@@ -136,10 +144,16 @@ const (
 
 // The rules of a panel, on 0 to 1.
 var (
-	tubePlaces, tubeWeights = legendre(tubeOrder)
+	tubePlaces, tubeWeights = ascending(legendre(tubeOrder))
 	tubeBary                = barycentric(tubePlaces)
 	nearPlaces, nearWeights = legendre(tubeNodes)
 )
+
+// ascending returns the places of a symmetric rule from the lowest on.
+func ascending(x, w []float64) ([]float64, []float64) {
+	slices.Sort(x)
+	return x, w
+}
 
 // tubeShape returns the polynomials that are 1 on one node of a panel, at u.
 func tubeShape(u float64) (f [tubeOrder]float64) {
@@ -177,15 +191,19 @@ func (b *Bound) Build(t Tube, sheet Sheet, planes *Planes, fine float64) error {
 		}
 	}
 	b.Closed = bottom && top
-	b.divide(t, from, to, fine)
 	b.panels, b.R, b.Z, b.Drawn = b.panels[:0], b.R[:0], b.Z[:0], b.Drawn[:0]
+	if t.Inner > 0 {
+		b.divide(t, from, to, fine, innerPanel)
+		b.inner = append(b.inner[:0], b.breaks...)
+	}
+	b.divide(t, from, to, fine, sheetPanel)
 	for i := range len(b.breaks) - 1 {
 		b.add(t.Outer, b.breaks[i], t.Outer, b.breaks[i+1])
 	}
 	b.Outer, b.Inner = len(b.R), 0
 	if t.Inner > 0 {
-		for i := range len(b.breaks) - 1 {
-			b.add(t.Inner, b.breaks[i+1], t.Inner, b.breaks[i])
+		for i := len(b.inner) - 2; i >= 0; i-- {
+			b.add(t.Inner, b.inner[i+1], t.Inner, b.inner[i])
 		}
 		b.Inner = len(b.R) - b.Outer
 	}
@@ -208,10 +226,10 @@ func (b *Bound) Build(t Tube, sheet Sheet, planes *Planes, fine float64) error {
 	return nil
 }
 
-// divide sets breaks.
-func (b *Bound) divide(t Tube, from, to, fine float64) {
+// divide sets breaks, with panels at the ends of the sheet as long as so many walls.
+func (b *Bound) divide(t Tube, from, to, fine, walls float64) {
 	wall := math.Max(t.Thickness(), thinnestWall*t.Outer)
-	atEnd := math.Min(sheetPanel*wall, (to-from)/endPanels)
+	atEnd := math.Min(walls*wall, (to-from)/endPanels)
 	longest := math.Min(longestPanel*t.Outer, (to-from)/sheetPanels)
 	wanted := func(z float64) float64 {
 		corner := math.Min(math.Abs(z-t.Bottom), math.Abs(z-t.Top))
@@ -318,21 +336,23 @@ func (b *Bound) Normal(node int) (r, z float64) {
 // off says that a point is no node of a panel.
 const off = -1
 
-// quadrature returns the points by which a panel is integrated as it is seen from
-// (r, z), which may be one of its nodes. They hold until the next call.
-func (b *Bound) quadrature(p *tubePanel, r, z float64, node int) []tubePoint {
-	b.points = b.points[:0]
+// nearest returns where on the panel, from 0 to 1, it is nearest to a point and how far
+// that is, in m.
+func (p *tubePanel) nearest(r, z float64) (place, distance float64) {
 	along := ((r-p.r)*p.dr + (z-p.z)*p.dz) / (p.length * p.length)
-	cut := math.Min(math.Max(along, 0), 1)
-	across := math.Hypot(r-p.r-cut*p.dr, z-p.z-cut*p.dz)
+	place = math.Min(math.Max(along, 0), 1)
+	return place, math.Hypot(r-p.r-place*p.dr, z-p.z-place*p.dz)
+}
+
+// quadrature returns the points by which a panel is integrated as it is seen from
+// (r, z), which may be one of its nodes. They hold until the next call. From afar they
+// are nil: the nodes themselves do.
+func (b *Bound) quadrature(p *tubePanel, r, z float64, node int) []tubePoint {
+	cut, across := p.nearest(r, z)
 	if across > tubeNear*p.length {
-		for k, u := range tubePlaces {
-			point := tubePoint{r: p.r + u*p.dr, z: p.z + u*p.dz}
-			point.shape[k] = 1
-			b.points = append(b.points, point)
-		}
-		return b.points
+		return nil
 	}
+	b.points = b.points[:0]
 	if node != off {
 		cut, across = tubePlaces[node], 0
 	}
@@ -364,39 +384,29 @@ func (b *Bound) quadrature(p *tubePanel, r, z float64, node int) []tubePoint {
 	return b.points
 }
 
-// assemble sets up what the charges on the surface do to each other.
+// assemble sets up what the charges on the surface do to each other. Two panels far
+// from each other are taken both ways at once.
 func (b *Bound) assemble() {
 	n := len(b.R)
 	b.flux = room(b.flux, n*n)
 	clear(b.flux)
-	for i := range n {
-		row := b.flux[i*n : (i+1)*n]
-		r, z := b.R[i], b.Z[i]
-		nr, nz := b.Normal(i)
-		for p := range b.panels {
-			node := off
-			if p == i/tubeOrder {
-				node = i % tubeOrder
-			}
-			part := row[p*tubeOrder : (p+1)*tubeOrder]
-			for _, point := range b.quadrature(&b.panels[p], r, z, node) {
-				_, dr, dz := RingFieldUnchecked(point.r, r, z-point.z)
-				for k, f := range point.shape {
-					part[k] -= f * (nr*dr + nz*dz)
-				}
-			}
-			for _, m := range b.mirrors {
-				for _, point := range b.quadrature(&b.panels[p], r, 2*m.height-z, off) {
-					_, dr, dz := RingFieldUnchecked(point.r, r, 2*m.height-z-point.z)
-					for k, f := range point.shape {
-						part[k] -= m.sign * f * (nr*dr - nz*dz)
-					}
-				}
+	for p := range b.panels {
+		for q := range p {
+			b.pair(p, q)
+		}
+		b.see(p, p, 0, false)
+		for _, m := range b.mirrors {
+			for q := range b.panels {
+				b.see(p, q, m.height, true)
 			}
 		}
+	}
+	for i := range n {
+		row := b.flux[i*n : (i+1)*n]
 		if b.planes != nil {
+			nr, nz := b.Normal(i)
 			for j := range row {
-				_, dr, dz := b.far(b.R[j], b.Z[j], r, z)
+				_, dr, dz := b.far(b.R[j], b.Z[j], b.R[i], b.Z[i])
 				row[j] -= nr*dr + nz*dz
 			}
 		}
@@ -406,6 +416,72 @@ func (b *Bound) assemble() {
 	}
 	if b.Closed {
 		b.conserve()
+	}
+}
+
+// pair adds what two panels do to each other, off the planes.
+func (b *Bound) pair(p, q int) {
+	pp, qq := &b.panels[p], &b.panels[q]
+	reach := tubeNear * math.Max(pp.length, qq.length)
+	r, z := pp.r+pp.dr/2, pp.z+pp.dz/2
+	if _, distance := qq.nearest(r, z); distance-pp.length/2 < reach {
+		b.see(p, q, 0, false)
+		b.see(q, p, 0, false)
+		return
+	}
+	n := len(b.R)
+	for i := p * tubeOrder; i < (p+1)*tubeOrder; i++ {
+		for j := q * tubeOrder; j < (q+1)*tubeOrder; j++ {
+			_, da, dr, dz := ringPair(b.R[j], b.R[i], b.Z[i]-b.Z[j])
+			b.flux[i*n+j] -= pp.normalR*dr + pp.normalZ*dz
+			b.flux[j*n+i] -= qq.normalR*da - qq.normalZ*dz
+		}
+	}
+}
+
+// see adds the fields of panel q at the nodes of panel p, or of its image of opposite
+// charge in a plane at the given height.
+func (b *Bound) see(p, q int, height float64, mirrored bool) {
+	n := len(b.R)
+	nr, nz, sign := b.panels[p].normalR, b.panels[p].normalZ, 1.0
+	if mirrored {
+		// The image of the panel seen from the point is the panel seen from the
+		// image of the point.
+		nz, sign = -nz, -1
+	}
+	source := &b.panels[q]
+	for i := p * tubeOrder; i < (p+1)*tubeOrder; i++ {
+		r, z := b.R[i], b.Z[i]
+		part := b.flux[i*n+q*tubeOrder : i*n+(q+1)*tubeOrder]
+		node := off
+		if mirrored {
+			z = 2*height - z
+			if _, distance := source.nearest(r, z); distance > tubeAfar*source.length {
+				_, dr, dz := RingFieldUnchecked(source.r+source.dr/2, r, z-source.z-source.dz/2)
+				for k := range part {
+					part[k] -= sign * (nr*dr + nz*dz)
+				}
+				continue
+			}
+		} else if p == q {
+			node = i - p*tubeOrder
+		}
+		points := b.quadrature(source, r, z, node)
+		if points == nil {
+			for k := range part {
+				j := q*tubeOrder + k
+				_, dr, dz := RingFieldUnchecked(b.R[j], r, z-b.Z[j])
+				part[k] -= sign * (nr*dr + nz*dz)
+			}
+			continue
+		}
+		for _, point := range points {
+			_, dr, dz := RingFieldUnchecked(point.r, r, z-point.z)
+			field := sign * (nr*dr + nz*dz)
+			for k, f := range point.shape {
+				part[k] -= f * field
+			}
+		}
 	}
 }
 
@@ -432,28 +508,34 @@ func (b *Bound) meetSheet() {
 		nr, nz := b.Normal(i)
 		for p := range b.sheet {
 			at := i*size + p*tubeOrder
-			add := func(point *tubePoint, z, sign float64) {
-				// From the sheet's point to the node, or to its image.
-				phi, da, dr, dz := ringPair(point.r, r, z-point.z)
-				for k, f := range point.shape {
-					if f *= sign; f != 0 {
+			add := func(image, sign float64) {
+				// From the sheet to the node, or to its image.
+				points := b.quadrature(&b.sheet[p], r, image, off)
+				for q := range points {
+					point := &points[q]
+					phi, da, dr, dz := ringPair(point.r, r, image-point.z)
+					for k, f := range point.shape {
+						f *= sign
 						b.Potential[at+k] += f * phi
 						b.Flux[at+k] -= f * (nr*dr + sign*nz*dz)
 						b.Radial[at+k] -= f * da
 						b.Axial[at+k] += f * dz
 					}
 				}
-			}
-			points := b.quadrature(&b.sheet[p], r, z, off)
-			for q := range points {
-				add(&points[q], z, 1)
-			}
-			for _, m := range b.mirrors {
-				image := 2*m.height - z
-				points := b.quadrature(&b.sheet[p], r, image, off)
-				for q := range points {
-					add(&points[q], image, m.sign)
+				if points != nil {
+					return
 				}
+				for k, u := range tubePlaces {
+					phi, da, dr, dz := ringPair(b.sheet[p].r, r, image-b.sheet[p].z-u*b.sheet[p].dz)
+					b.Potential[at+k] += sign * phi
+					b.Flux[at+k] -= sign * (nr*dr + sign*nz*dz)
+					b.Radial[at+k] -= sign * da
+					b.Axial[at+k] += sign * dz
+				}
+			}
+			add(z, 1)
+			for _, m := range b.mirrors {
+				add(2*m.height-z, m.sign)
 			}
 			if b.planes != nil {
 				for k, u := range tubePlaces {
@@ -489,7 +571,8 @@ func (b *Bound) lay(outer, image float64) {
 			panel := b.sheet[p]
 			add := func(radius, sign float64) {
 				panel.r = radius
-				for _, point := range b.quadrature(&panel, r, z, off) {
+				points := b.quadrature(&panel, r, z, off)
+				for _, point := range points {
 					phi, dr, dz := RingFieldUnchecked(point.r, r, z-point.z)
 					for k, f := range point.shape {
 						f *= sign
@@ -497,6 +580,15 @@ func (b *Bound) lay(outer, image float64) {
 						b.LaidAxial[at+k] -= f * dz
 						b.LaidRadial[at+k] -= f * dr
 					}
+				}
+				if points != nil {
+					return
+				}
+				for k, u := range tubePlaces {
+					phi, dr, dz := RingFieldUnchecked(radius, r, z-panel.z-u*panel.dz)
+					b.Laid[at+k] += sign * phi
+					b.LaidAxial[at+k] -= sign * dz
+					b.LaidRadial[at+k] -= sign * dr
 				}
 			}
 			add(outer, 1)

@@ -310,6 +310,24 @@ func TestBoundMirror(t *testing.T) {
 	}
 }
 
+// TestBoundNodes: nodes go up the outer surface and down the inner one.
+func TestBoundNodes(t *testing.T) {
+	var b Bound
+	if err := b.Build(Tube{0.01, 0.012, 0.01, 0.04}, Sheet{0.013, 0.02, 0.03}, nil, 1); err != nil {
+		t.Fatal(err)
+	}
+	for i := 1; i < b.Outer+b.Inner; i++ {
+		if up := b.Z[i] > b.Z[i-1]; i != b.Outer && up != (i < b.Outer) {
+			t.Errorf("node %d at %g m, the one before at %g m", i, b.Z[i], b.Z[i-1])
+		}
+	}
+	for k := range b.OnSheet {
+		if i := b.Behind(k); b.Z[i] < 0.02 || b.Z[i] > 0.03 {
+			t.Errorf("behind node %d of the sheet lies the height %g m", k, b.Z[i])
+		}
+	}
+}
+
 func TestBoundRefuses(t *testing.T) {
 	floor, err := NewPlanes(0, math.Inf(1), 0.1)
 	if err != nil {

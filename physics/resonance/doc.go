@@ -64,15 +64,15 @@
 //
 // A former answers by bound charge on its surfaces (former.go), which lowers P and
 // changes the fields at the dipoles. To the sheet that the winding is from afar it answers
-// by boundary elements of revolution, to 1e-3 of what it does; to the turns near by with
-// images. Insulation round the wire, up to two layers, is in the multipoles of the
+// by boundary elements of revolution, which cost up to 4 % of what it does to the frequency;
+// to the turns near by with images. Insulation round the wire, up to two layers, is in the multipoles of the
 // row (insulation.go). Both cost nothing where they are not: a permittivity of 1 leaves
 // every digit.
 //
 // Against axisymmetric finite elements of ten rings of thick wire the energies are within
-// 0.1 % on tubes and on a rod of permittivity up to 6, within 0.5 % where the rings are
+// 0.4 % on tubes and on a rod of permittivity up to 6, within 0.8 % where the rings are
 // wound close, and within 0.3 % insulated without a former. Insulated, close and on a
-// former they are 1 to 2.4 % high, half of that in the frequency, for a coat of a
+// former they are 1 to 3 % high, half of that in the frequency, for a coat of a
 // tenth of the wire and ten turns: that the coat lies in the field between wire and
 // former is left out (TestValidationFormerFiniteElements).
 //

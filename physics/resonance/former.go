@@ -59,12 +59,11 @@ type former struct {
 
 	answered float64 // permittivity for which bound is factorised; 0: none
 
-	seen, drawn, flux     []float64    // nodes×stride: potentials of the unknowns, bound charge
-	own                   [4][]float64 // nodes×knots: potential, flux and fields of the winding
-	laid                  []float64    // nodes×knots: flux of its charge laid upon the surface
-	product, row, heights []float64
-	tables                [3]table
-	view                  source
+	seen, drawn, flux []float64    // nodes×stride: potentials of the unknowns, bound charge
+	own               [4][]float64 // nodes×knots: potential, flux and fields of the winding
+	laid              []float64    // nodes×knots: flux of its charge laid upon the surface
+	product, row      []float64
+	tables            [3]table
 }
 
 // formerKey is all that the parts that are kept depend on.
@@ -96,7 +95,7 @@ func (c *Coil) slab() slab {
 }
 
 // apply adds to elastance and fields in m what the bound charge does.
-func (f *former) apply(c *Coil, w *winding, sources []*source, nodes float64, m *matrices) error {
+func (f *former) apply(c *Coil, w *winding, sources []*source, m *matrices) error {
 	if err := f.prepare(c, w); err != nil {
 		return err
 	}
@@ -113,12 +112,14 @@ func (f *former) apply(c *Coil, w *winding, sources []*source, nodes float64, m 
 	n, knots, all := m.stride, m.size, b.Nodes()
 
 	f.seen, f.drawn = resize(f.seen, all*n), resize(f.drawn, all*n)
+	clear(f.seen)
+	clear(f.drawn) // what has no field, an earth capacitance, draws nothing
 	for i := range all {
 		copy(f.seen[i*n:i*n+knots], f.own[0][i*knots:])
 		copy(f.drawn[i*n:i*n+knots], f.own[1][i*knots:])
 	}
 	for _, src := range sources {
-		f.meetSource(src, w, nodes, n)
+		f.meetSource(src, w, n)
 	}
 	b.Conserve(f.drawn, n, n)
 	// What comes on top of -κ of the sheet's charge, laid upon the surface.
@@ -234,39 +235,26 @@ func (f *former) spreadTurns(w *winding) {
 }
 
 // meetSource sets the flux and the potential of a conductor beside the winding.
-func (f *former) meetSource(src *source, w *winding, nodes float64, n int) {
+func (f *former) meetSource(src *source, w *winding, n int) {
 	b := &f.bound
-	v := &f.view
-	v.radius, v.height, v.weight, v.charge = src.radius, src.height, src.weight, src.charge
-	modes := src.modes()
 	planes := w.room.planes
-	take := func(node, i int) {
+	rings := len(src.radius)
+	for node, r := range b.R {
+		z := b.Z[node]
 		nr, nz := b.Normal(node)
-		for k, at := range src.index {
-			j := i*modes + k
-			f.drawn[node*n+at] = b.Drawn[node] * (nr*v.field[1][j] + nz*v.field[0][j])
-			f.seen[node*n+at] = v.potential[j]
+		for i, a := range src.radius {
+			h := src.height[i]
+			p, dr, dz := electrostatics.RingFieldUnchecked(a, r, z-h)
+			if planes != nil {
+				ip, ir, iz := planes.ImageField(a, h, r, z)
+				p, dr, dz = p+ip, dr+ir, dz+iz
+			}
+			flux := -b.Drawn[node] * (nr*dr + nz*dz)
+			for k, at := range src.index {
+				weight := src.weight[k*rings+i]
+				f.drawn[node*n+at] += weight * flux
+				f.seen[node*n+at] += weight * p
+			}
 		}
-	}
-	f.heights = append(f.heights[:0], b.Z[:b.Outer]...)
-	v.seenFrom(b.R[0], f.heights, planes, nodes)
-	for i := range b.Outer {
-		take(i, i)
-	}
-	inner := b.Outer + b.Inner
-	if b.Inner > 0 {
-		f.heights = f.heights[:0]
-		for i := inner - 1; i >= b.Outer; i-- {
-			f.heights = append(f.heights, b.Z[i])
-		}
-		v.seenFrom(b.R[b.Outer], f.heights, planes, nodes)
-		for i := range b.Inner {
-			take(inner-1-i, i)
-		}
-	}
-	for node := inner; node < b.Nodes(); node++ {
-		f.heights = append(f.heights[:0], b.Z[node])
-		v.seenFrom(b.R[node], f.heights, planes, nodes)
-		take(node, 0)
 	}
 }

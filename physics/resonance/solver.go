@@ -269,7 +269,7 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool, spacing flo
 		return err
 	}
 	if c.hasFormer() {
-		if err := s.former.apply(c, w, s.sources, nodes, m); err != nil {
+		if err := s.former.apply(c, w, s.sources, m); err != nil {
 			return err
 		}
 	}
