@@ -73,15 +73,15 @@ func TestTargetCard(t *testing.T) {
 }
 
 func TestTargetSummary(t *testing.T) {
+	const whereItRings = -1 // Hz, stands for the coil's own frequency
 	_, c, _ := newBench(t, deskCoil())
 	for _, test := range []struct {
 		target     float64
 		begin, end string
-	}{{0, "none", "none"}, {-1, "3.", "MHz · the coil rings there"}, {1e6, "1.000\u202fMHz · the coil is ", "% above"}, {4e6, "4.000\u202fMHz · the coil is ", "% below"}} {
+	}{{0, "none", "none"}, {whereItRings, "3.", "MHz · the coil rings there"}, {1e6, "1.000\u202fMHz · the coil is ", "% above"}, {4e6, "4.000\u202fMHz · the coil is ", "% below"}} {
 		d := deskCoil()
-		d.TargetFrequency = test.target
-		if test.target < 0 { // where it rings
-			d.TargetFrequency = *solved(t, d).Report.Resonance.Frequency
+		if d.TargetFrequency = test.target; test.target == whereItRings {
+			d.TargetFrequency = *solved(t, deskCoil()).Report.Resonance.Frequency
 		}
 		c.ShowResult(solved(t, d))
 		if got := c.cards[0].parts().head.summary.Content(); !strings.HasPrefix(got, test.begin) || !strings.HasSuffix(got, test.end) {
