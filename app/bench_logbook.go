@@ -46,6 +46,7 @@ type benchBook struct {
 	correct *widget.Check
 	folder  *view.Button
 	series  *view.Button
+	opener  *view.Button
 	rows    []fyne.CanvasObject
 	errand  errand
 	advise  errand
@@ -78,6 +79,7 @@ func newBenchBook(s *benchStage) *benchBook {
 	b.table = view.NewTable(columns)
 	b.table.OnSort = b.sortBy
 	b.table.OnOpen = b.openCoil
+	b.table.OnPick = func(row int) { b.opener.SetEnabled(row >= 0) }
 	b.filter = view.NewEntry(false)
 	b.filter.PlaceHolder = lang.L("bench.filter")
 	b.filter.OnChanged = func(string) { b.show() }
@@ -98,12 +100,14 @@ func newBenchBook(s *benchStage) *benchBook {
 	}
 	b.folder = button("bench.folder", b.choose)
 	b.series = button("bench.series", b.adviseSeries)
+	b.opener = button("bench.open_coil", func() { b.openCoil(b.table.Picked()) })
+	b.opener.SetEnabled(false)
 	b.correct = widget.NewCheck(lang.L("bench.correct"), func(on bool) {
 		s.app.Preferences().SetBool(preferCorrect, on)
 		s.compare.refresh()
 	})
 	b.correct.Checked = s.app.Preferences().Bool(preferCorrect)
-	b.rows = []fyne.CanvasObject{b.correct, container.NewHBox(b.folder), container.NewHBox(b.series)}
+	b.rows = []fyne.CanvasObject{b.correct, container.NewHBox(b.opener, b.folder), container.NewHBox(b.series)}
 	top := container.NewBorder(b.filter, nil, nil, nil, b.table.Object())
 	b.object = view.NewOver(view.NewPanelOf(top), view.NewBeside(b.prose.Object(), b.figure.Object()))
 	b.show()
@@ -194,7 +198,7 @@ func (b *benchBook) sortBy(column int) {
 
 // openCoil opens the design of a row.
 func (b *benchBook) openCoil(row int) {
-	if row < len(b.listed) {
+	if row >= 0 && row < len(b.listed) {
 		path := b.listed[row].File
 		b.bench.Window.leave(func() { b.bench.openPath(path) })
 	}

@@ -212,6 +212,7 @@ func TestTheLogbook(t *testing.T) {
 		}
 		saveIn(t, folder, e.Name, b.String())
 	}
+	s.showView(benchLogbook)
 	s.book.open(folder)
 	if n := len(s.book.table.Rows()); n != 3 {
 		t.Fatalf("%d rows", n)
@@ -227,6 +228,13 @@ func TestTheLogbook(t *testing.T) {
 		t.Errorf("filtered for desk there are %d rows", n)
 	}
 	s.book.filter.SetText("")
+	if !s.book.opener.Disabled() {
+		t.Error("nothing is picked and could be opened")
+	}
+	test.Tap(rowOf(t, w, "Desk coil"))
+	if s.book.opener.Disabled() || s.book.table.Rows()[s.book.table.Picked()][0] != "Desk coil" {
+		t.Errorf("row %d is picked", s.book.table.Picked())
+	}
 	if !s.book.record.Usable() || s.book.correct.Disabled() {
 		t.Errorf("three coils teach nothing: %s", s.book.record.Text)
 	}
@@ -242,4 +250,19 @@ func TestTheLogbook(t *testing.T) {
 	if len(w.dialogs) != 1 {
 		t.Error("a series gets no advice")
 	}
+}
+
+// rowOf returns the row of the table that begins with a name.
+func rowOf(t *testing.T, w *Window, name string) fyne.Tappable {
+	t.Helper()
+	for _, o := range test.LaidOutObjects(w.window.Content()) {
+		if r, ok := o.(interface {
+			fyne.Tappable
+			Name() string
+		}); ok && r.Name() == name {
+			return r
+		}
+	}
+	t.Fatalf("no row %q", name)
+	return nil
 }

@@ -9,16 +9,18 @@ import (
 	"coilwright/app/theme"
 )
 
-// Table is a list with columns, whose heads sort it. A row opens on a double
-// click or Enter.
+// Table is a list with columns, whose heads sort it. A click, or Space, picks a
+// row, a double click opens it.
 type Table struct {
 	OnSort func(column int)
+	OnPick func(row int) // -1: none
 	OnOpen func(row int)
 
 	columns []Column
 	heads   []*Button
 	list    *widget.List
 	rows    [][]string
+	picked  int // -1: none
 	object  fyne.CanvasObject
 }
 
@@ -31,7 +33,7 @@ type Column struct {
 
 // NewTable returns a table without rows.
 func NewTable(columns []Column) *Table {
-	t := &Table{columns: columns}
+	t := &Table{columns: columns, picked: -1}
 	head := container.New(sharesLayout{columns: columns})
 	for i, c := range columns {
 		b := NewButton(c.Title, nil, func() {
@@ -76,12 +78,24 @@ func NewTable(columns []Column) *Table {
 			}
 		},
 	)
+	t.list.OnSelected = func(i widget.ListItemID) { t.pick(i) }
+	t.list.OnUnselected = func(widget.ListItemID) { t.pick(-1) }
 	t.object = container.NewBorder(head, nil, nil, nil, t.list)
 	return t
 }
 
 // Object returns what to put into the window.
 func (t *Table) Object() fyne.CanvasObject { return t.object }
+
+// Picked returns the row that is picked, -1 for none.
+func (t *Table) Picked() int { return t.picked }
+
+func (t *Table) pick(row int) {
+	t.picked = row
+	if t.OnPick != nil {
+		t.OnPick(row)
+	}
+}
 
 // Rows returns what the table shows.
 func (t *Table) Rows() [][]string { return t.rows }
@@ -123,6 +137,9 @@ func (r *tableRow) CreateRenderer() fyne.WidgetRenderer {
 	}
 	return widget.NewSimpleRenderer(container.New(sharesLayout{r.columns, true}, objects...))
 }
+
+// Name returns what stands in the first column.
+func (r *tableRow) Name() string { return r.cells[0].Content() }
 
 // Tapped picks the row.
 func (r *tableRow) Tapped(*fyne.PointEvent) { call(r.picked) }

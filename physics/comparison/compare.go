@@ -79,7 +79,6 @@ var usualSigma = map[string]float64{
 	Dimension:     0.005,
 	Gap:           0.05,
 	SupplyCurrent: 0.03,
-	Temperature:   0.003,
 }
 
 // What predictions other than frequencies may be wrong by beside the inputs,
@@ -139,11 +138,11 @@ func (p *predictor) rows(ctx context.Context, drawn state) (Comparison, error) {
 	c := Comparison{Inputs: inputs}
 	var of []int // by useful reading: its row
 	for i, m := range d.Measurements {
-		row := Row{Reading: m, Measured: m.Value, Sigma: m.Uncertainty, Corrected: m.Value}
-		if row.Sigma == 0 {
-			row.Sigma, row.Assumed = usualSigma[m.Quantity]*math.Abs(m.Value), true
-		}
+		row := Row{Reading: m, Measured: m.Value, Sigma: sigmaOf(m), Assumed: m.Uncertainty == 0, Corrected: m.Value}
 		value, err := p.value(ctx, drawn, m, false)
+		if err == nil {
+			err = plausible(m, value)
+		}
 		switch {
 		case errors.Is(err, ErrNoPrediction):
 			row.Verdict, row.Text = NotPredicted, sentence(si.Format(m.Value, unitOf(m), shown)+" read: "+reason(err))
@@ -180,6 +179,32 @@ func (p *predictor) rows(ctx context.Context, drawn state) (Comparison, error) {
 		c.Rows[i].judge(inputs, c.jacobian[k], c.relativeModel[k])
 	}
 	return c, nil
+}
+
+// What no reading on a bench is surer than, and the least squares need at least.
+const (
+	surest       = 1e-7 // relative
+	surestKelvin = 0.01 // K, of a temperature
+	usualKelvin  = 1.0  // K, where none is stated
+)
+
+// plausible refuses a value that no reading of the predicted one can be.
+func plausible(m design.Measurement, predicted float64) error {
+	const most = 1e6 // of the prediction, either way: two prefixes
+	if m.Quantity == Temperature {
+		const coldest, hottest = -100, 400 // °C
+		if m.Value < coldest || m.Value > hottest {
+			return without("that is no temperature of a room, in degrees Celsius")
+		}
+		return nil
+	}
+	switch ratio := m.Value / predicted; {
+	case !(m.Value > 0):
+		return without("a reading must be more than 0")
+	case !(predicted > 0) || ratio > most || ratio < 1/most:
+		return without("it has nothing to do with the %s that is predicted: look at the unit", number(predicted, unitOf(m), shown))
+	}
+	return nil
 }
 
 // judge fills in the uncertainty of the prediction and what follows from it.

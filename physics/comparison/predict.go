@@ -80,7 +80,7 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 		return 0, err
 	}
 	load, atFoot := s.hidden, 0.0
-	if !ideal {
+	if !ideal && m.Quantity != Capacitance { // whoever states one has taken the probe off
 		onTop, foot := hung(m)
 		load += onTop * s.probe
 		atFoot = foot * s.probe
@@ -99,7 +99,7 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 		}
 		return mode.Frequency * s.model, nil
 	case Capacitance:
-		return mode.TopCapacitance - load, nil
+		return mode.TopCapacitance, nil
 	case Inductance:
 		return meterInductance(d, mode, m, ideal)
 	}

@@ -35,7 +35,7 @@ func topCapacitance(ctx context.Context, p *predictor, s state) (*TopCapacitance
 			}
 			lessOn, _ := hung(less)
 			moreOn, _ := hung(more)
-			if moreOn <= lessOn || more.Value >= less.Value {
+			if moreOn <= lessOn || more.Value >= less.Value || !(more.Value > 0) || less.Value/more.Value > mostRatio {
 				continue
 			}
 			t, err := s.between(ctx, p, less, more)
@@ -51,6 +51,10 @@ func topCapacitance(ctx context.Context, p *predictor, s state) (*TopCapacitance
 	}
 	return nil, nil
 }
+
+// mostRatio of two frequencies by a capacitor on the top is that of one so large
+// that the coil's own cannot be told beside it.
+const mostRatio = 100
 
 // between works out the capacitance from two readings.
 func (s state) between(ctx context.Context, p *predictor, less, more design.Measurement) (*TopCapacitance, error) {
@@ -88,8 +92,13 @@ func (s state) between(ctx context.Context, p *predictor, less, more design.Meas
 // sigmaOf returns the standard deviation of a reading, what is usual where none
 // is stated.
 func sigmaOf(m design.Measurement) float64 {
-	if m.Uncertainty > 0 {
-		return m.Uncertainty
+	switch {
+	case m.Quantity == Temperature && m.Uncertainty == 0:
+		return usualKelvin
+	case m.Quantity == Temperature:
+		return math.Max(m.Uncertainty, surestKelvin)
+	case m.Uncertainty == 0:
+		return usualSigma[m.Quantity] * math.Abs(m.Value)
 	}
-	return usualSigma[m.Quantity] * math.Abs(m.Value)
+	return math.Max(m.Uncertainty, surest*math.Abs(m.Value))
 }

@@ -49,6 +49,7 @@ func FindTurns(d design.Design) (Count, error) {
 	celsius := d.Room.AirTemperature
 	for i, m := range d.Measurements {
 		switch {
+		case !(m.Value > 0):
 		case m.Quantity == Resistance:
 			r = &d.Measurements[i]
 		case m.Quantity == Dimension && m.Key == KeyWindingHeight:
@@ -76,6 +77,10 @@ func FindTurns(d design.Design) (Count, error) {
 		turns := math.Cbrt(r.Value * h.Value * h.Value / (4 * wire.Resistivity(celsius) * round * q * q))
 		share := math.Hypot(enamelShareSigma/enamelShare, packingSigma)
 		c.ByBoth = estimate(turns, sigmaOf(*r)/r.Value/3, 2*sigmaOf(*h)/h.Value/3, 2*share/3)
+	}
+	if c.ByBoth != nil {
+		q := enamelShare * packing(d)
+		turns := c.ByBoth.Value
 		c.Wire = wire.Nearest(wire.AWG, h.Value/(q*turns)).Name
 	}
 	c.Best = weighed(c.ByResistance, c.ByHeight)
@@ -86,7 +91,12 @@ func FindTurns(d design.Design) (Count, error) {
 }
 
 // estimate returns a number with the sum of the squares of relative errors.
+// It is nil for a number of turns that no winding has.
 func estimate(value float64, relative ...float64) *Estimate {
+	const fewest, most = 0.1, 1e5
+	if !(value >= fewest && value <= most) {
+		return nil
+	}
 	sum := 0.0
 	for _, x := range relative {
 		sum += x * x
