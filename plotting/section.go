@@ -144,7 +144,7 @@ func bounds(g design.Geometry) (widest, lowest, highest float64) {
 	lowest = math.Min(0, g.Former.Bottom)
 	if g.TopLoad.Kind != design.NoTopLoad {
 		widest = math.Max(widest, g.TopLoad.OuterRadius())
-		highest = math.Max(highest, g.TopLoad.Top())
+		highest = math.Max(highest, math.Max(g.TopLoad.Top(), g.Rod.Top))
 	}
 	for _, at := range g.Primary.Places {
 		widest = math.Max(widest, at.R+g.Primary.WireDiameter/2)

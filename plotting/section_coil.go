@@ -89,18 +89,32 @@ func (s *section) topLoad() {
 	if t.Kind == design.WireRing {
 		foot = t.Centre
 	}
-	if foot > w.Top {
+	if lead := s.geometry.Lead; lead.Top > lead.Bottom {
+		s.bar(lead)
+	} else if foot > w.Top {
 		rise := foot - w.Top
 		var lead vg.Path
 		lead.Move(s.at(w.Radius, w.Top))
 		lead.CubeTo(s.at(w.Radius, w.Top+0.6*rise), s.at(0, w.Top+0.4*rise), s.at(0, foot))
 		s.stroke(lead, s.style.GuideWidth, s.style.Wire)
 	}
+	if rod := s.geometry.Rod; rod.Top > rod.Bottom {
+		s.bar(rod)
+	}
 	if t.Kind == design.WireRing {
 		s.wireRing(t)
 		return
 	}
 	s.body(t)
+}
+
+// bar draws a straight piece of wire or rod, its ends round.
+func (s *section) bar(b design.Bar) {
+	width := max(s.length(2*b.Radius), s.style.GuideWidth)
+	low, high := s.at(b.At, b.Bottom), s.at(b.At, b.Top)
+	strokeLine(s, []vg.Point{low, {X: high.X, Y: high.Y - width/2}}, width, s.style.Wire, nil)
+	s.SetColor(s.style.Wire)
+	s.Fill(circle(vg.Point{X: high.X, Y: high.Y - width/2}, width/2))
 }
 
 // body draws a torus, sphere or disc: cut where the section goes through it,

@@ -111,6 +111,7 @@ func newTopLoadCard(editor Editor) *topLoadCard {
 		get: func(d *design.Design) float64 { return d.TopLoad.Height },
 		set: func(d *design.Design, v float64) { d.TopLoad.Height = v },
 	}), of(design.WireRing, design.Torus, design.Sphere, design.Disc))
+	c.addOnTop(editor)
 	return c
 }
 

@@ -18,6 +18,15 @@ type Geometry struct {
 	TopLoad Body
 	Primary Turns
 	Room    Surroundings
+	Lead    Bar // from winding to top load, where the design states it
+	Rod     Bar // that stands on the top load, if one does
+}
+
+// Bar is a straight round piece along the axis; the zero Bar is none.
+type Bar struct {
+	At          float64 // m, from the axis
+	Bottom, Top float64 // m
+	Radius      float64 // m
 }
 
 // Tube is the former of the secondary.
@@ -124,6 +133,15 @@ func (d Design) Geometry() (Geometry, error) {
 			g.TopLoad.Turns, g.TopLoad.TurnRadius = t.ring.Turns, t.ring.TurnRadius()
 			g.TopLoad.WireDiameter, g.TopLoad.HubRadius = t.ring.WireDiameter, t.ring.HubDiameter/2
 		}
+		if l.rod.length > 0 {
+			g.Rod = Bar{Bottom: l.rodFoot(), Top: l.rodFoot() + l.rod.length, Radius: l.rod.radius}
+		}
+		if at, bottom, length := l.leadSpan(); l.lead.place != "" && length > 0 {
+			g.Lead = Bar{Bottom: bottom, Top: bottom + length, Radius: l.lead.surface}
+			if l.lead.place == Outside {
+				g.Lead.At = at
+			}
+		}
 	} else {
 		g.TopLoad.Kind = NoTopLoad
 	}
@@ -158,6 +176,8 @@ func (g Geometry) check() error {
 		{"floor depth", g.Room.FloorDepth, false},
 		{"ceiling height", g.Room.Ceiling, false},
 		{"board radius", g.Room.CircuitRadius, false},
+		{"lead", g.Lead.At + g.Lead.Bottom + g.Lead.Top + g.Lead.Radius, false},
+		{"breakout point", g.Rod.Bottom + g.Rod.Top + g.Rod.Radius, false},
 	} {
 		if math.IsNaN(n.value) || math.IsInf(n.value, 0) || n.positive && n.value <= 0 {
 			return fmt.Errorf("%w: %s is %g", ErrGeometry, n.name, n.value)
