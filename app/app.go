@@ -183,6 +183,7 @@ func (w *Window) build() {
 	w.results = view.NewResults()
 	w.results.OnHint = w.hint.Show
 	w.results.OnBehind = w.showBehind
+	w.results.OnAir = w.showAir
 	w.notice = view.NewNotice()
 	w.notice.Nearest = w.cards.Nearest
 	w.notice.OnApply = w.cards.Apply

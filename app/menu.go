@@ -95,7 +95,7 @@ func (w *Window) buildMenu() {
 		m.follow, m.light, m.dark, w.sizeItem(), fyne.NewMenuItemSeparator())
 	look = append(look, w.figureItems()...)
 	m.main = fyne.NewMainMenu(m.file, m.edit,
-		fyne.NewMenu(lang.L("menu.view"), append(look, item("menu.behind", control(fyne.KeyB), w.showBehind))...),
+		fyne.NewMenu(lang.L("menu.view"), append(look, item("menu.behind", control(fyne.KeyB), w.showBehind), item("menu.air", control(fyne.KeyG), w.showAir))...),
 		fyne.NewMenu(lang.L("menu.help"), w.helpItems()...),
 	)
 	w.window.SetMainMenu(m.main)

@@ -27,8 +27,8 @@ var (
 // which decide where the air gives way first.
 func (c *topLoadCard) addOnTop(editor Editor) {
 	there := func(d *design.Design) bool { return d.TopLoad.Kind != design.NoTopLoad }
-	lead := func(place string) choiceOption {
-		return choiceOption{lang.L("lead." + place), func(d *design.Design) {
+	lead := func(text, place string) choiceOption {
+		return choiceOption{text, func(d *design.Design) {
 			l := &d.TopLoad.Lead
 			if l.Wire.Gauge == "" {
 				*l = firstLead
@@ -38,7 +38,8 @@ func (c *topLoadCard) addOnTop(editor Editor) {
 	}
 	places := []string{"", design.OnAxis, design.Outside}
 	c.add(newChoice(editor, "top_load.lead.place", []choiceOption{
-		{lang.L("lead.none"), func(d *design.Design) { d.TopLoad.Lead.Place = "" }}, lead(design.OnAxis), lead(design.Outside),
+		{lang.L("lead.none"), func(d *design.Design) { d.TopLoad.Lead.Place = "" }},
+		lead(lang.L("lead.axis"), design.OnAxis), lead(lang.L("lead.outside"), design.Outside),
 	}, func(d *design.Design) int {
 		for i, place := range places {
 			if d.TopLoad.Lead.Place == place {

@@ -29,6 +29,8 @@ type Results struct {
 	OnHint func(key string)
 	// OnBehind is called by a click on a number that has more behind it.
 	OnBehind func()
+	// OnAir is asked to show where the air gives way.
+	OnAir func()
 
 	object *fyne.Container
 	layout *resultsLayout
@@ -129,6 +131,13 @@ func NewResults() *Results {
 		cell.onHint = func(key string) {
 			if r.OnHint != nil {
 				r.OnHint(key)
+			}
+		}
+		if c.key == "result.onset" {
+			cell.onTap = func() {
+				if r.OnAir != nil {
+					r.OnAir()
+				}
 			}
 		}
 		if c.key == "result.frequency" || c.key == "result.quality" {

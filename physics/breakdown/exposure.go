@@ -22,6 +22,9 @@ type ReferenceLevel struct {
 	Status Status
 }
 
+// CrestOf returns the crest of a field of one frequency from its root mean square.
+func CrestOf(rms float64) float64 { return rms * math.Sqrt2 }
+
 // Limits of frequency in Hz between which the guideline's formula was read.
 const (
 	leastExposure = 0.1e6
