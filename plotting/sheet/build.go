@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -60,9 +61,11 @@ func (f *flow) build(b *Build) error {
 	f.begin(b.Identity, title)
 	f.paragraph(strings.Join(b.Inputs, " · "), f.left())
 	expected := expectations(&b.Design, &b.Report)
-	table := vg.Length(len(expected)+1)*(bodyType*leading*2+3) + 3*headType
-	f.drawing(plotting.Section(b.Geometry, plotting.SectionOptions{Units: b.Units}, f.style), f.y-f.bottom()-table)
-	f.expected(expected)
+	columns, rows := expectedTable(expected)
+	const heading = 3 * headType
+	f.drawing(plotting.Section(b.Geometry, plotting.SectionOptions{Units: b.Units}, f.style), f.y-f.bottom()-f.tableHeight(columns, rows)-heading)
+	f.heading("What the meters should show")
+	f.table(columns, rows)
 
 	f.begin(b.Identity, title)
 	figures, err := b.figures(f.style)
@@ -105,17 +108,16 @@ func (b *Build) figures(style plotting.Style) (plotting.Drawing, error) {
 	return plotting.Stacked(turns, size, count), nil
 }
 
-// expected sets the readings with empty lines for what was measured.
-func (f *flow) expected(all []Expected) {
-	f.heading("What the meters should show")
+// expectedTable returns the readings with empty cells for what was measured.
+func expectedTable(all []Expected) ([]column, [][]string) {
 	rows := make([][]string, len(all))
 	for i, e := range all {
 		between := quantity(e.Value-e.Half, e.Unit) + " to " + quantity(e.Value+e.Half, e.Unit)
 		rows[i] = []string{e.Name, quantity(e.Value, e.Unit), between, e.Note, "", ""}
 	}
-	f.table([]column{
+	return []column{
 		{"reading", 2.6, false}, {"expected", 1.2, true}, {"in order", 2.3, true}, {"how", 2.2, false}, {"measured", 1.4, false}, {"date", 0.8, false},
-	}, rows)
+	}, rows
 }
 
 // quantity writes a value with three digits.
@@ -160,7 +162,7 @@ func (f *flow) cuts(b *Build) {
 		rows = append(rows, []string{"☐", what, lengthText(p.CutLength, b.unit()), si.FormatPrefixed(p.Mass, si.Gram, 3)})
 	}
 	former := b.Geometry.Former
-	rows = append(rows, []string{"☐", fmt.Sprintf("former of the secondary, %s outside", si.Format(2*former.Outer, b.unit(), 4)),
+	rows = append(rows, []string{"☐", fmt.Sprintf("former of the secondary, %s outside", given(2*former.Outer, b.unit())),
 		lengthText(former.Top-former.Bottom, b.unit()), ""})
 	f.table([]column{{"", 0.3, false}, {"piece", 4, false}, {"length", 1.2, true}, {"mass", 1, true}}, rows)
 }
@@ -309,4 +311,10 @@ func lengthText(metres float64, unit si.Unit) string {
 		return si.Format(metres, si.Metre, 3)
 	}
 	return si.Format(metres, si.Millimetre, 3)
+}
+
+// given writes a length that the design states, without zeros at the end.
+func given(metres float64, unit si.Unit) string {
+	const parts = 1e3
+	return si.FormatOf(math.Round(unit.Of(metres)*parts)/parts, unit, si.Shortest)
 }

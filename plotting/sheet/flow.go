@@ -152,35 +152,53 @@ type column struct {
 	right bool // numbers stand on the right
 }
 
-// table sets rows under heads; the heads come again on every page.
-func (f *flow) table(columns []column, rows [][]string) {
-	const padding = 3
-	total := 0.0
-	for _, c := range columns {
-		total += c.share
+// cellPadding is the room between a cell's edge and what stands in it.
+const cellPadding = 3 // pt
+
+// cells folds the texts of a row into its columns and returns how high it is.
+func (f *flow) cells(columns []column, texts []string, face font.Font) (folded [][]string, height vg.Length) {
+	most := 1
+	for i, text := range texts {
+		_, w := f.place(columns, i)
+		lines := plotting.Folded(text, face, w-2*cellPadding)
+		folded = append(folded, lines)
+		most = max(most, len(lines))
 	}
-	at := func(i int) (x, w vg.Length) {
-		before := 0.0
-		for _, c := range columns[:i] {
+	return folded, vg.Length(most)*bodyType*leading + cellPadding
+}
+
+// place returns where a column begins and how wide it is.
+func (f *flow) place(columns []column, i int) (x, w vg.Length) {
+	total, before := 0.0, 0.0
+	for n, c := range columns {
+		total += c.share
+		if n < i {
 			before += c.share
 		}
-		return f.left() + f.width()*vg.Length(before/total), f.width() * vg.Length(columns[i].share/total)
 	}
-	row := func(cells []string, face font.Font) {
-		folded, most := make([][]string, len(cells)), 1
-		for i, cell := range cells {
-			_, w := at(i)
-			folded[i] = plotting.Folded(cell, face, w-2*padding)
-			most = max(most, len(folded[i]))
-		}
-		height := vg.Length(most)*bodyType*leading + padding
-		f.need(height)
+	return f.left() + f.width()*vg.Length(before/total), f.width() * vg.Length(columns[i].share/total)
+}
+
+// tableHeight returns how high a table is that no page parts.
+func (f *flow) tableHeight(columns []column, rows [][]string) vg.Length {
+	height := bodyType*leading + cellPadding + vg.Length(gapAfter)
+	for _, texts := range rows {
+		_, h := f.cells(columns, texts, plotting.Sans(bodyType))
+		height += h
+	}
+	return height
+}
+
+// table sets rows under heads; the heads come again on every page.
+func (f *flow) table(columns []column, rows [][]string) {
+	row := func(texts []string, face font.Font) {
+		folded, height := f.cells(columns, texts, face)
 		for i, lines := range folded {
-			x, w := at(i)
+			x, w := f.place(columns, i)
 			for n, l := range lines {
-				left := x + padding
+				left := x + cellPadding
 				if columns[i].right {
-					left = x + w - padding - plotting.TextWidth(l, face)
+					left = x + w - cellPadding - plotting.TextWidth(l, face)
 				}
 				f.line(l, face, left, f.y-vg.Length(n+1)*bodyType*leading+bodyType*0.15)
 			}
@@ -188,22 +206,18 @@ func (f *flow) table(columns []column, rows [][]string) {
 		f.y -= height
 		f.rule(vg.Point{X: f.left(), Y: f.y}, vg.Point{X: f.right(), Y: f.y}, 0.4)
 	}
-	head := make([]string, len(columns))
+	heads := make([]string, len(columns))
 	for i, c := range columns {
-		head[i] = c.head
+		heads[i] = c.head
 	}
-	started := len(f.pages)
 	f.need(3 * bodyType * leading)
-	row(head, plotting.Bold(bodyType))
-	for _, cells := range rows {
-		f.need(2 * bodyType * leading)
-		if len(f.pages) != started {
-			started = len(f.pages)
-			if f.y == f.top() {
-				row(head, plotting.Bold(bodyType))
-			}
+	row(heads, plotting.Bold(bodyType))
+	for _, texts := range rows {
+		_, height := f.cells(columns, texts, plotting.Sans(bodyType))
+		if f.need(height); f.y == f.top() {
+			row(heads, plotting.Bold(bodyType))
 		}
-		row(cells, plotting.Sans(bodyType))
+		row(texts, plotting.Sans(bodyType))
 	}
 	f.y -= gapAfter
 }

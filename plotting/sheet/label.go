@@ -27,7 +27,9 @@ func WriteLabels(to io.Writer, paper plotting.Paper, builds ...Build) error {
 		return fmt.Errorf("sheet: there is no coil to label")
 	}
 	f := newFlow(paper)
-	f.begin(builds[0].Identity, "Labels")
+	id := builds[0].Identity
+	id.Number = ""
+	f.begin(id, "Labels")
 	for i := range builds {
 		f.need(mm(labelHeight))
 		top := f.y
@@ -81,7 +83,7 @@ func bagLabel(b *Build) []string {
 		lines = append(lines, fmt.Sprintf("%s: %s of %s", p.name, lengthText(p.CutLength, b.unit()), p.WireName))
 	}
 	g := b.Geometry.Former
-	lines = append(lines, fmt.Sprintf("Former: %s outside, %s long", si.Format(2*g.Outer, b.unit(), 4), lengthText(g.Top-g.Bottom, b.unit())))
+	lines = append(lines, fmt.Sprintf("Former: %s outside, %s long", given(2*g.Outer, b.unit()), lengthText(g.Top-g.Bottom, b.unit())))
 	for _, i := range ShopOf(b.Design, b.Plan, 1).Items {
 		if i.Key == "hub" || i.Key == "device" {
 			lines = append(lines, i.Name+": "+i.Specification)

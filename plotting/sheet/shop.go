@@ -84,20 +84,18 @@ func ShopOf(d design.Design, p winding.Plan, coils int) Shop {
 		}
 		s.Items = append(s.Items, Item{Key: key, Name: name, Specification: specification, Unit: "piece", Needed: n, Buy: buy})
 	}
-	topLoadItems(d, p, pieces)
-	driverItems(d, pieces)
-	pieces("tape", "Adhesive tape", "polyimide or paper, to fix the ends of the winding", 1, false)
-	pieces("varnish", "Varnish", "clear polyurethane or polystyrene, a small tin", 1, false)
-	for i := range s.Items {
-		if k := s.Items[i].Key; k == "tape" || k == "varnish" || k == "former.ring" || k == "solder" {
-			s.Items[i].Buy = s.Items[i].Needed // one lasts for many coils
-		}
+	lasting := func(key, name, specification string) { // one does for many coils
+		s.Items = append(s.Items, Item{Key: key, Name: name, Specification: specification, Unit: "piece", Needed: 1, Buy: 1})
 	}
+	topLoadItems(d, pieces, lasting)
+	driverItems(d, pieces)
+	lasting("tape", "Adhesive tape", "polyimide or paper, to fix the ends of the winding")
+	lasting("varnish", "Varnish", "clear polyurethane or polystyrene, a small tin")
 	return s
 }
 
 // topLoadItems adds what the top load is made of.
-func topLoadItems(d design.Design, p winding.Plan, pieces func(key, name, specification string, n float64, spare bool)) {
+func topLoadItems(d design.Design, pieces func(key, name, specification string, n float64, spare bool), lasting func(key, name, specification string)) {
 	length := func(v float64) string { return si.Format(v, si.Millimetre, 3) }
 	t := d.TopLoad
 	switch t.Kind {
@@ -107,8 +105,8 @@ func topLoadItems(d design.Design, p winding.Plan, pieces func(key, name, specif
 			hub = h.Name + ", brass, not plated"
 		}
 		pieces("hub", "Hub of the ring", hub, 1, true)
-		pieces("former.ring", "Former, ring", "rod or tube "+si.Format(t.FormerDiameter, si.Millimetre, si.Shortest)+" outside", 1, false)
-		pieces("solder", "Solder", "with flux core, for electronics", 1, false)
+		lasting("former.ring", "Former, ring", "rod or tube "+si.Format(t.FormerDiameter, si.Millimetre, si.Shortest)+" outside")
+		lasting("solder", "Solder", "with flux core, for electronics")
 	case design.Torus:
 		pieces("torus", "Torus", length(t.OuterDiameter)+" outside, tube "+length(t.TubeDiameter), 1, false)
 	case design.Sphere:
@@ -222,11 +220,11 @@ func WriteShop(to io.Writer, paper plotting.Paper, id Identity, s Shop, units pl
 	if units.Inch {
 		unit = si.Inch
 	}
-	for_ := "one coil"
+	coils := "one coil"
 	if s.Coils > 1 {
-		for_ = fmt.Sprintf("%d coils", s.Coils)
+		coils = fmt.Sprintf("%d coils", s.Coils)
 	}
-	f.paragraph(fmt.Sprintf("For %s, with a tenth more wire and one spare to every five small parts.", for_), f.left())
+	f.paragraph(fmt.Sprintf("For %s, with a tenth more wire and one spare to every five small parts.", coils), f.left())
 	var rows [][]string
 	for _, i := range s.Items {
 		price, cost := "", ""

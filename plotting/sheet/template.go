@@ -275,7 +275,7 @@ func (f *flow) template(id Identity, t Template) {
 				checkLines(c, style, vg.Point{X: left, Y: bottom - mm(checkHeight)})
 				corner := vg.Point{X: left, Y: bottom}
 				if whole {
-					corner.X += (tile.X - mm(t.Width)) / 2
+					corner = corner.Add(vg.Point{X: (tile.X - mm(t.Width)) / 2, Y: (tile.Y - mm(t.Height)) / 2})
 					t.trace(c, style, corner, nil)
 					return nil
 				}
