@@ -128,6 +128,21 @@ func RowOf(ctx context.Context, solver *design.Solver, d design.Design, driven D
 	return c.Rows[0], nil
 }
 
+// Predict returns the row of a reading that is still to be taken: its value is not
+// looked at, and the prediction stands for it.
+func Predict(ctx context.Context, solver *design.Solver, d design.Design, driven Driven, m design.Measurement) (Row, error) {
+	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
+	value, err := p.value(ctx, state{design: d, probe: 1, model: 1}, m, false)
+	if errors.Is(err, ErrNoPrediction) {
+		return Row{Reading: m, Verdict: NotPredicted, Text: sentence(reason(err))}, nil
+	}
+	if err != nil {
+		return Row{}, err
+	}
+	m.Value = value
+	return RowOf(ctx, solver, d, driven, m)
+}
+
 // rows predicts every reading of the drawn coil.
 func (p *predictor) rows(ctx context.Context, drawn state) (Comparison, error) {
 	d := drawn.design

@@ -117,7 +117,11 @@ func entryOf(ctx context.Context, solver *design.Solver, path string) Entry {
 		m = design.Measurement{Quantity: comparison.Frequency, Setup: setupOf(d), ProbePlace: comparison.NoProbe}
 	}
 	e.Setup, e.Date = m.Setup, m.Date
-	row, err := comparison.RowOf(ctx, solver, d, comparison.Driven{}, m)
+	predict := comparison.RowOf
+	if !measured {
+		predict = comparison.Predict
+	}
+	row, err := predict(ctx, solver, d, comparison.Driven{}, m)
 	if err != nil {
 		e.Problem, _, _ = strings.Cut(err.Error(), "\n")
 		return e

@@ -37,7 +37,7 @@ func shelf(t *testing.T) string {
 				{Quantity: "quality_factor", Value: 140, Setup: "with_primary", ProbePlace: "none"},
 			}
 		case "hand-sized.coil.json":
-			name = filepath.Join(folder, "class", e.Name)
+			name, d.Measurements = filepath.Join(folder, "class", e.Name), nil
 		default:
 			continue
 		}
