@@ -1,0 +1,151 @@
+package app
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"os/exec"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/test"
+
+	"coilwright/physics/design"
+	"coilwright/physics/si"
+	"coilwright/physics/winding"
+)
+
+// Marks of the made-up language: every word of some length begins with the
+// first, so that every line of a paragraph has one, and is longer by the
+// second.
+const (
+	madeUpBegin = "‡"
+	madeUpFill  = "ø"
+	madeUpMore  = 0.4
+)
+
+// madeUpWord finds places for values, which stay, and words.
+var madeUpWord = regexp.MustCompile(`{{[^}]*}}|[A-Za-z]{3,}`)
+
+// madeUp turns the English texts into the made-up language. The places for
+// values stay as they are.
+func madeUp(english []byte) []byte {
+	var texts map[string]any
+	if err := json.Unmarshal(english, &texts); err != nil {
+		panic(err)
+	}
+	var turn func(any) any
+	turn = func(v any) any {
+		switch v := v.(type) {
+		case string:
+			return madeUpWord.ReplaceAllStringFunc(v, func(word string) string {
+				if strings.HasPrefix(word, "{{") {
+					return word
+				}
+				return madeUpBegin + word + strings.Repeat(madeUpFill, max(0, int(math.Round(madeUpMore*float64(len(word))))-1))
+			})
+		case map[string]any:
+			for k := range v {
+				v[k] = turn(v[k])
+			}
+		}
+		return v
+	}
+	out, err := json.Marshal(turn(texts))
+	if err != nil {
+		panic(err)
+	}
+	return out
+}
+
+// word is what only a text holds: units and names of wires are shorter or in
+// capitals.
+var word = regexp.MustCompile(`[a-z]{4,}`)
+
+// TestMadeUpLanguage opens the window in a language of its own making and looks
+// in every stage and menu for texts that were not translated, and for a layout
+// that does not hold longer ones. What physics says in words, in reports and plans,
+// is English everywhere. It runs in a process of its own, because the
+// locale is read once.
+func TestMadeUpLanguage(t *testing.T) {
+	if os.Getenv("COILWRIGHT_MADE_UP") == "" {
+		command := exec.Command(os.Args[0], "-test.run=^TestMadeUpLanguage$", "-test.v")
+		command.Env = append(os.Environ(), "COILWRIGHT_MADE_UP=1", "LANGUAGE=de", "LANG=de_DE.UTF-8", "LC_ALL=de_DE.UTF-8")
+		if output, err := command.CombinedOutput(); err != nil || !strings.Contains(string(output), "--- PASS: TestMadeUpLanguage") {
+			t.Errorf("error %v\n%s", err, output)
+		}
+		return
+	}
+	translated = madeUp
+	w := newWindow(t)
+	w.window.Resize(firstSize)
+	name := w.session.Design().Name
+	physics := physicsWords(t, w)
+	seen := 0
+	look := func(where, words string) {
+		if !word.MatchString(words) || strings.Contains(words, name) {
+			return
+		}
+		seen++
+		if !strings.Contains(words, madeUpBegin) && !strings.Contains(physics, plainSpaces(words)) {
+			t.Errorf("%s: %q is not translated", where, words)
+		}
+	}
+	for i, s := range w.stages {
+		w.enter(i)
+		if least := w.window.Content().MinSize(); least.Width > firstSize.Width || least.Height+menuBar > firstSize.Height {
+			t.Errorf("%s needs %v in a longer language, the window opens with %v", s.key, least, firstSize)
+		}
+		for _, o := range test.LaidOutObjects(w.window.Content()) {
+			if words, ok := o.(*canvas.Text); ok && words.Visible() {
+				look(s.key, words.Text)
+			}
+		}
+	}
+	examples := w.exampleItems()
+	var walk func(items []*fyne.MenuItem)
+	walk = func(items []*fyne.MenuItem) {
+		for _, i := range items {
+			if !slices.ContainsFunc(examples, func(e *fyne.MenuItem) bool { return e.Label == i.Label }) {
+				look("menu", i.Label)
+			}
+			if i.ChildMenu != nil {
+				walk(i.ChildMenu.Items)
+			}
+		}
+	}
+	for _, m := range w.menu.main.Items {
+		walk(m.Items)
+	}
+	const many = 100
+	if seen < many {
+		t.Errorf("only %d texts seen", seen)
+	}
+}
+
+// physicsWords is everything that physics says in words about the open design.
+func physicsWords(t *testing.T, w *Window) string {
+	t.Helper()
+	report, err := json.Marshal(w.last.Report)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := design.WindingPlan(w.session.Design(), winding.DefaultSettings(), si.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	steps, err := json.Marshal(plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plainSpaces(string(report) + string(steps))
+}
+
+// plainSpaces makes every space the ordinary one.
+func plainSpaces(s string) string {
+	return strings.Join(strings.Fields(s), " ")
+}
