@@ -27,6 +27,7 @@ type page struct {
 var (
 	pageUsing    = page{"menu.using", assets.UsingPage}
 	pageCautions = page{"menu.cautions", assets.CautionsPage}
+	pageAir      = page{"menu.air_page", assets.AirPage}
 	pageAnalyser = page{"menu.analyser", assets.MeasuringAnalyserPage}
 	pageRingDown = page{"menu.ring_down", assets.MeasuringRingDownPage}
 	pageFormats  = page{"menu.formats", assets.FormatPage}
@@ -35,7 +36,7 @@ var (
 
 func (w *Window) helpItems() []*fyne.MenuItem {
 	var items []*fyne.MenuItem
-	for _, p := range []page{pageUsing, pageCautions, pageAnalyser, pageRingDown, pageFormats, pageAbout} {
+	for _, p := range []page{pageUsing, pageCautions, pageAir, pageAnalyser, pageRingDown, pageFormats, pageAbout} {
 		items = append(items, item(p.key, nil, func() { w.showPage(p) }))
 	}
 	items = slices.Insert(items, 1, item("menu.keys", control(fyne.KeyF1), w.showKeys))

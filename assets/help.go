@@ -8,6 +8,8 @@ var (
 	UsingPage string
 	//go:embed help/cautions.md
 	CautionsPage string
+	//go:embed help/air.md
+	AirPage string
 	//go:embed help/measuring-analyser.md
 	MeasuringAnalyserPage string
 	//go:embed help/measuring-ring-down.md

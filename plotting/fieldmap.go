@@ -56,7 +56,8 @@ const (
 	coarseCell = 10
 
 	fieldBands      = 7
-	potentialLevels = 10 // lines, about
+	fieldHead       = 1.5 // type sizes that its key needs over the coil
+	potentialLevels = 10  // lines, about
 )
 
 // fieldGrid is a field on the places of a grid over the right half of a page; columns

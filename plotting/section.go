@@ -80,7 +80,11 @@ func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style
 			}
 		}
 	}
-	s := &section{Canvas: c, geometry: g, options: options, style: style, frame: frameSection(c.Rectangle, g, style)}
+	page := c.Rectangle
+	if options.Field != nil {
+		page.Max.Y -= fieldHead * style.LabelSize
+	}
+	s := &section{Canvas: c, geometry: g, options: options, style: style, frame: frameSection(page, g, style).on(c.Rectangle)}
 	if h := options.Held; h != nil && h.page == c.Rectangle {
 		s.frame = *h
 		s.frame.geometry = g

@@ -19,6 +19,13 @@ type SectionFrame struct {
 	geometry design.Geometry
 }
 
+// on returns the frame on a page that reaches higher.
+func (f SectionFrame) on(page vg.Rectangle) SectionFrame {
+	f.GroundY += page.Max.Y - f.page.Max.Y
+	f.page = page
+	return f
+}
+
 // Place returns where a radius, negative on the left, and a height stand.
 func (f SectionFrame) Place(r, z float64) (x, y vg.Length) {
 	return f.AxisX + vg.Length(r)*f.Scale, f.GroundY - vg.Length(z)*f.Scale
