@@ -151,3 +151,34 @@ func TestFormatPageListsEveryKeyOfAStock(t *testing.T) {
 	}
 	walk("", wholeStock(&stock, &format, &version))
 }
+
+// The page lists every key of a circuit file that a design does not have.
+func TestFormatPageListsCircuitKeys(t *testing.T) {
+	content, err := os.ReadFile("../../assets/format/format.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, part, found := strings.Cut(string(content), "\n## Circuit: ")
+	if !found {
+		t.Fatal("the page has no part about circuits")
+	}
+	part, _, _ = strings.Cut(part, "\n## ")
+	var c CircuitFile
+	for _, f := range wholeCircuit(&c).fields() {
+		paths := []string{f.key}
+		if o, ok := f.value.(object); ok && f.key != "driver" {
+			paths = nil
+			for _, inner := range o.fields() {
+				paths = append(paths, join(f.key, inner.key))
+			}
+		}
+		for _, path := range paths {
+			if !strings.Contains(part, "`"+path+"`") {
+				t.Errorf("the page does not list %s of a circuit", path)
+			}
+		}
+	}
+	if !strings.Contains(part, "`driver.square_amplitude_v`") {
+		t.Error("the page does not list driver.square_amplitude_v")
+	}
+}
