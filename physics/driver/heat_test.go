@@ -56,3 +56,17 @@ func TestBatteries(t *testing.T) {
 		t.Errorf("without current: %g s", got)
 	}
 }
+
+// Off resonance too, a sine of the foot's current loses the power that the check
+// is asked with.
+func TestEnergyCheckOffResonance(t *testing.T) {
+	b := Bridge{Coil: Coil{5e-3, 7.5e-12, 100, 1.08}, Primary: Primary{7.5e-6, 0.1, 0.14}, Feed: SeriesTuned, SeriesCapacitance: 5e-9, SourceResistance: 0.5, Amplitude: 12}
+	for _, f := range []float64{0, 0.7e6, 0.9e6} {
+		b.Frequency = f
+		d, err := b.Solve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "top crest", EnergyCheck(b.Coil, d.CoilPower, d.Frequency), d.TopCrest, 1e-9)
+	}
+}

@@ -82,12 +82,14 @@ func (x Exciter) thermalResistance() float64 {
 // EnergyCheck returns the top crest in V at which a coil loses the power in W
 // that flows into it, at a frequency in Hz:
 //
-//	V = √(2 P Q/(ω C)) · ratio,
+//	V = √(2 P Q/(ω C)) · ratio,   Q = 1/(ω C R),
 //
-// with C and ratio those of the coil. A top voltage above it is wrong.
+// with C, R and ratio those of the coil. Q is its quality factor at that frequency,
+// at resonance its own. A top voltage well above V is wrong; harmonics of the foot's
+// current put it a little below.
 func EnergyCheck(c Coil, power, frequency float64) float64 {
-	w := 2 * math.Pi * frequency
-	return c.TopToFoot * math.Sqrt(2*power*c.QUnloaded()/(w*c.Capacitance))
+	reactance := 1 / (2 * math.Pi * frequency * c.Capacitance)
+	return c.TopToFoot * reactance * math.Sqrt(2*power/c.Resistance)
 }
 
 // Stored returns the energy in J of a capacitance in F at a voltage in V.
