@@ -232,7 +232,11 @@ func (w *Window) showDrawn(pictures any) {
 		w.meter.shown()
 	}
 	for _, d := range all {
-		d.painting.figure.Show(d.image, lang.L("figure.missing"))
+		missing := lang.L("figure.missing")
+		if d.painting.driver {
+			missing = lang.L("figure.later")
+		}
+		d.painting.figure.Show(d.image, missing)
 		w.artist.hung(d)
 		if d.image != nil {
 			d.painting.frame = d.frame

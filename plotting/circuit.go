@@ -135,7 +135,7 @@ func (s *schematic) exciter(o CircuitOptions) {
 
 	// Supply.
 	s.battery("driver.supply_v", spot{10, bottom}, spot{10, 34})
-	s.part("driver.supply_v", spot{6, 14}, spot{14, 30}, spot{13.6, 21}, false, si.Format(d.Supply, si.Volt, si.Shortest))
+	s.part("driver.supply_v", spot{6, 14}, spot{14, 30}, spot{13.6, 21}, false, stated(d.Supply, si.Volt))
 	s.resistor("driver.supply_resistance_ohm", spot{10, 34}, spot{10, 54})
 	s.part("driver.supply_resistance_ohm", spot{7, 38}, spot{13, 50}, spot{12.6, 44}, false, printed(d.SupplyResistance, ohmUnit))
 	s.lead(spot{10, 54}, spot{10, rail})
@@ -215,7 +215,7 @@ func (s *schematic) bridge(o CircuitOptions) {
 	d := &o.Driver
 	const bottom, line = 12.0, 52.0
 	s.square("driver.bus_v", spot{14, bottom}, spot{14, line})
-	s.part("driver.bus_v", spot{10, 28}, spot{18, 36}, spot{19.4, 32}, false, "±"+si.Format(d.Bus/2, si.Volt, si.Shortest), s.squareWords(o))
+	s.part("driver.bus_v", spot{10, 28}, spot{18, 36}, spot{19.4, 32}, false, "±"+stated(d.Bus/2, si.Volt), s.squareWords(o))
 	s.resistor("driver.source_resistance_ohm", spot{14, line}, spot{34, line})
 	s.part("driver.source_resistance_ohm", spot{19, line - 2}, spot{29, line + 2}, spot{19, line + 4.4}, false, printed(d.SourceResistance, ohmUnit))
 	from := spot{34, line}
@@ -248,7 +248,7 @@ func (s *schematic) sparkGap(o CircuitOptions) {
 	s.capacitor("driver.tank_capacitance_f", spot{18, bottom}, spot{18, line})
 	s.part("driver.tank_capacitance_f", spot{15, 29}, spot{21, 35}, spot{21.6, 32}, false, printed(d.TankCapacitance, faradUnit))
 	s.gap("driver.firing_voltage_v", spot{18, line}, spot{36, line})
-	s.part("driver.firing_voltage_v", spot{22, line - 2}, spot{32, line + 2}, spot{21, line + 4.6}, false, si.Format(d.FiringVoltage, si.Kilovolt, si.Shortest))
+	s.part("driver.firing_voltage_v", spot{22, line - 2}, spot{32, line + 2}, spot{21, line + 4.6}, false, stated(d.FiringVoltage, si.Kilovolt))
 	s.resistor("driver.arc_resistance_ohm", spot{36, line}, spot{54, line})
 	s.part("driver.arc_resistance_ohm", spot{41, line - 2}, spot{49, line + 2}, spot{41, line + 4.6}, false, printed(d.ArcResistance, ohmUnit)+" arc")
 	s.lead(spot{54, line}, spot{62, line})
@@ -262,7 +262,7 @@ func (s *schematic) sparkGap(o CircuitOptions) {
 	s.topLoad(spot{82, 64})
 	s.part(partSecondary, spot{79, 24}, spot{85, 68}, spot{86, 40}, false, s.coilWords(o)...)
 	if d.Repetition > 0 {
-		s.part("driver.repetition_hz", spot{4, line - 3}, spot{17, line + 3}, spot{3, line + 4.6}, false, si.Format(d.Repetition, si.Hertz, si.Shortest))
+		s.part("driver.repetition_hz", spot{4, line - 3}, spot{17, line + 3}, spot{3, line + 4.6}, false, stated(d.Repetition, si.Hertz))
 	}
 	s.lead(spot{12, line}, spot{18, line}) // from the charging supply
 	s.arrow("", spot{8, line}, spot{13, line})
@@ -322,7 +322,17 @@ func partName(p design.Part) string {
 }
 
 // printed words a value as it is printed on a part, in the unit for its size.
-func printed(x float64, unit func(float64) si.Unit) string { return si.Format(x, unit(x), si.Shortest) }
+func printed(x float64, unit func(float64) si.Unit) string { return stated(x, unit(x)) }
+
+// stated words a value that was typed, without the rounding of a slider's steps.
+func stated(x float64, unit si.Unit) string {
+	const digits = 6
+	if x == 0 {
+		return si.Format(0, unit, si.Shortest)
+	}
+	scale := math.Pow(10, digits-1-math.Floor(math.Log10(math.Abs(x))))
+	return si.Format(math.Round(x*scale)/scale, unit, si.Shortest)
+}
 
 // farads and henries word computed values.
 func farads(x float64) string  { return si.Format(x, faradUnit(x), 3) }

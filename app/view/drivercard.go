@@ -266,13 +266,19 @@ func (c *driverCard) showResult(r *session.Result, _ Units) {
 		if name == "" {
 			name = lang.L("driver.own")
 		}
-		parts = append(parts, si.FormatPrefixed(d.Supply, si.Volt, si.Shortest), name)
+		parts = append(parts, volts(d.Supply), name)
 	case design.HalfBridge:
-		parts = append(parts, si.FormatPrefixed(d.Bus, si.Volt, si.Shortest), lang.L("driver.feed_"+d.Feed))
+		parts = append(parts, volts(d.Bus), lang.L("driver.feed_"+d.Feed))
 	case design.SparkGap:
-		parts = append(parts, si.FormatPrefixed(d.FiringVoltage, si.Volt, si.Shortest), si.FormatPrefixed(d.TankCapacitance, si.Farad, si.Shortest))
+		parts = append(parts, volts(d.FiringVoltage), si.FormatPrefixed(d.TankCapacitance, si.Farad, 3))
 	}
 	c.sumUp(join(parts...))
+}
+
+// volts words a supply in a summary.
+func volts(v float64) string {
+	text, unit := supplyMeasure.format(v, Millimetres)
+	return text + " " + unit
 }
 
 // NewDriveCards returns the column with the driver and the primary it feeds.

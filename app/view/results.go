@@ -260,8 +260,13 @@ func readQuality(r *session.Result, _ Units) (string, string) {
 // why there is none, stands below it.
 func readDrive(r *session.Result, _ Units) (string, string) {
 	d := r.Report.Driver
-	if d.TopVoltage == nil {
-		return noNumber, ""
+	switch {
+	case r.Design.Driver.Kind == design.NoDriver:
+		return noNumber, "" // left out
+	case d.TopVoltage == nil && r.Drive == nil:
+		return lang.L("result.pending"), ""
+	case d.TopVoltage == nil:
+		return lang.L("result.pending"), lang.L("result.note.drive_unsolved")
 	}
 	value := si.FormatPrefixed(*d.TopVoltage, si.Volt, digits-1)
 	switch {

@@ -68,9 +68,8 @@ type Drive struct {
 
 	MeanPower float64 // W from the supply, over bursts too
 
-	Detuned  []Detuning
-	Curve    *DriveCurve // exciter
-	Cautions []Caution
+	Detuned []Detuning
+	Curve   *DriveCurve // exciter
 }
 
 // CodeNoQuality is the code of a coil whose losses are not known.
@@ -132,7 +131,6 @@ func (r *Report) TakeDrive(v Drive, err error) error {
 		return err
 	}
 	r.Driver = v.Report
-	r.Cautions = append(r.Cautions, v.Cautions...)
 	if top := v.Report.TopVoltage; top != nil {
 		r.Cautions = append(r.Cautions, gapCautions(&r.Air, *top)...)
 	}
@@ -220,7 +218,6 @@ func (v *drive) progress(share float64) {
 // solve fills the drive, the quick answers first.
 func (v *drive) solve() error {
 	v.Report.BeyondPart = []string{}
-	v.cautions()
 	var err error
 	switch v.Circuit.Driver.Kind {
 	case FeedbackExciter:

@@ -250,7 +250,7 @@ func TestDriveOfBridgeAndGap(t *testing.T) {
 		t.Errorf("in tune %.3g of the energy comes over, out of tune %.3g", *tuned.Report.EnergyTransferred, *out.EnergyTransferred)
 	}
 	all := ""
-	for _, c := range v.Cautions {
+	for _, c := range r.Cautions {
 		all += c.Code + ": " + c.Text + "\n"
 	}
 	// 15 nF at 5 kV hold 0.1875 J; to 30 V in 5 s: R = 5/(C ln(5000/30)) = 65 megohm.

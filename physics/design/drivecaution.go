@@ -15,11 +15,13 @@ const (
 	bleedWithin   = 5.0   // s; common practice
 )
 
-// cautions says where a driver can hurt.
-func (v *drive) cautions() {
-	d := &v.Circuit.Driver
+// driverCautions says where a driver can hurt.
+func driverCautions(d *Driver) (all []Caution) {
+	if d.Kind == NoDriver {
+		return nil
+	}
 	say := func(code, key, format string, values ...any) {
-		v.Cautions = append(v.Cautions, Caution{Code: code, Key: key, Text: fmt.Sprintf(format, values...)})
+		all = append(all, Caution{Code: code, Key: key, Text: fmt.Sprintf(format, values...)})
 	}
 	supply, key := d.Supply, "driver.supply_v"
 	if d.Kind == HalfBridge {
@@ -42,4 +44,5 @@ func (v *drive) cautions() {
 		say("driver_supply", key, "A supply of %.4g V can hurt by itself: switch off and let the capacitors run empty before touching the circuit, and fit a fuse.", supply)
 	}
 	say("driver_burns", "driver", "The top burns without a shock being felt: radio-frequency burns go deep. Keep hands away while it runs, switch off before changing anything, and keep people with implants and their electronics at a distance.")
+	return all
 }

@@ -94,6 +94,7 @@ func (s *Solver) report(ctx context.Context, d Design, full bool) (Report, error
 			return Report{}, err
 		}
 	}
+	r.Cautions = append(r.Cautions, driverCautions(&d.Driver)...)
 	return r, nil
 }
 
