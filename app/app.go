@@ -149,6 +149,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 	}
 	w.start(example)
 	w.showStage()
+	w.greet()
 	return w, nil
 }
 

@@ -39,7 +39,7 @@ func (w *Window) helpItems() []*fyne.MenuItem {
 	for _, p := range []page{pageUsing, pageCautions, pageAir, pageAnalyser, pageRingDown, pageFormats, pageAbout} {
 		items = append(items, item(p.key, nil, func() { w.showPage(p) }))
 	}
-	items = slices.Insert(items, 1, item("menu.keys", control(fyne.KeyF1), w.showKeys))
+	items = slices.Insert(items, 1, item("menu.tour", nil, func() { w.tour(0) }), item("menu.keys", control(fyne.KeyF1), w.showKeys))
 	return slices.Insert(items, len(items)-1, item("menu.accuracy", nil, w.showAccuracy))
 }
 

@@ -12,6 +12,7 @@ import (
 const (
 	preferUnits      = "units"
 	preferAppearance = "appearance"
+	preferGreeted    = "greeted"
 	preferScale      = "scale"
 	preferLargeText  = "large text"
 	preferFolded     = "folded cards"
