@@ -194,7 +194,7 @@ func (w *drawer) consider(c combination) {
 	switch {
 	case math.IsNaN(low) || math.IsNaN(high):
 		return
-	case low > target*(1+handbookAbove):
+	case low > target*(1+c.handbookAbove()):
 		missed(c.most, low)
 		return
 	case high < target*(1-handbookBelow):
@@ -206,6 +206,12 @@ func (w *drawer) consider(c combination) {
 	reactance := 2 * math.Pi * target * henries
 	c.merit = reactance / math.Sqrt(c.resistance(target, w.base.Room.AirTemperature))
 	w.fitting = append(w.fitting, c)
+}
+
+// handbookAbove returns how far, relative, the handbook's frequency of the coil may lie
+// above the exact one.
+func (c *combination) handbookAbove() float64 {
+	return handbookAbove + formerAbove*(c.coil.Design.Secondary.FormerRelativePermittivity-1)
 }
 
 // turnsFor returns the turns that by the handbook ring at a frequency in Hz, within

@@ -18,7 +18,7 @@ const drawerStock = `{
   ],
   "formers": [
     {"name": "drain pipe", "diameter_m": 0.040, "wall_m": 0.0018, "length_m": 0.30, "relative_permittivity": 1, "loss_tangent": 0},
-    {"name": "syringe", "diameter_m": 0.025, "wall_m": 0.001, "length_m": 0.12},
+    {"name": "syringe", "diameter_m": 0.025, "wall_m": 0.001, "length_m": 0.12, "relative_permittivity": 2.3, "loss_tangent": 0.001},
     {"name": "dowel", "diameter_m": 0.014, "wall_m": 0, "length_m": 0.5}
   ],
   "hubs": [{"name": "M6 nut", "diameter_m": 0.00989}]
@@ -37,7 +37,7 @@ func stockOf(t testing.TB, text string) Stock {
 func TestStockRoundTrip(t *testing.T) {
 	s := stockOf(t, drawerStock)
 	if len(s.Wires) != 4 || *s.Wires[0].Length != 60 || s.Wires[1].Mass == nil || s.Wires[2].Length != nil ||
-		s.Formers[1].RelativePermittivity != 1 || s.Formers[2].Wall != 0 || s.Hubs[0].Name != "M6 nut" {
+		s.Formers[1].RelativePermittivity != 2.3 || s.Formers[2].RelativePermittivity != 1 || s.Formers[2].Wall != 0 || s.Hubs[0].Name != "M6 nut" {
 		t.Errorf("read %+v", s)
 	}
 	var first, second bytes.Buffer
