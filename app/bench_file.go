@@ -279,6 +279,9 @@ func (f *benchReader) opened(name string, file *instrumentFile, err error) {
 		f.problem = text("bench.unreadable", map[string]any{"File": name, "Reason": err.Error()})
 	default:
 		f.shown.set(benchShown{file: file})
+		const little = 0.3 // of a trace, below which the ring cannot be seen in all of it
+		span, fitted := file.record.Span(), file.fittedRange()
+		f.zoomed = file.kind == measurement.KindRingDown && fitted.To > fitted.From && fitted.To-fitted.From < little*(span.To-span.From)
 	}
 	f.show()
 }
