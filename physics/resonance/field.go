@@ -11,7 +11,8 @@ import (
 // [Modes.Rings] and their images in the planes of the room; potentials count from
 // earth, or from infinity where there is no plane.
 //
-// A former's polarisation is not in it. A wire ring is the mean round the axis, as
+// A former's polarisation is not in it: beside a thin tube of permittivity 3 potentials
+// are off by 1 %, of 5 by 3 %, of that of the top. A wire ring is the mean round the axis, as
 // the rest of the coil sees it: what its wires do one by one ends about a spacing
 // of the turns away from it. Inside metal the field means nothing.
 //
