@@ -172,7 +172,7 @@ func (w *drawer) finished(c *combination, turns float64) (Buildable, error) {
 	if err != nil {
 		return b, err
 	}
-	lost, err := w.solver.wholeLosses(w.ctx, &w.solver.resonator, &b.Design, &l)
+	lost, err := w.solver.losses(w.ctx, &b.Design, &l)
 	if err != nil {
 		return b, err
 	}
