@@ -23,8 +23,8 @@ func TestRunRefusesInOneLine(t *testing.T) {
 		says string
 	}{
 		{"no display", nil, 1, "coilwright: no display to open a window on: DISPLAY is not set\n"},
-		{"two files", []string{"a.coil.json", "b.coil.json"}, 2, "usage: coilwright [-version] [FILE.coil.json]\n"},
-		{"help", []string{"-h"}, 0, "usage: coilwright [-version] [FILE.coil.json]\n"},
+		{"two files", []string{"a.coil.json", "b.coil.json"}, 2, "usage: coilwright [-version] [FILE.coil.json | FILE.lesson.json]\n"},
+		{"help", []string{"-h"}, 0, "usage: coilwright [-version] [FILE.coil.json | FILE.lesson.json]\n"},
 	} {
 		var stderr strings.Builder
 		if code := run(test.args, io.Discard, &stderr); code != test.code || stderr.String() != test.says {

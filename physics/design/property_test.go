@@ -209,7 +209,9 @@ func buildable(t *rapid.T) (Design, Report) {
 	return d, r
 }
 
-// More turns, nothing else changed, ring lower, with and without a top load.
+// More turns, nothing else changed, ring lower, with and without a top load. One
+// that hangs down beside the winding is left out: it rises with the winding from
+// what lies under it, and loses capacitance.
 //
 // Coils in a primary that hugs them are left out: the charge of the winding is
 // a polygon with few knots where nothing is near, and a wire a millimetre off
@@ -230,7 +232,8 @@ func TestMoreTurnsRingLower(t *testing.T) {
 		if a, b := *less.Resonance.BareFrequency, *more.Resonance.BareFrequency; b >= a {
 			t.Errorf("bare: %g Hz with %g turns, %g Hz before", b, d.Secondary.Turns, a)
 		}
-		if a, b := *less.Resonance.Frequency, *more.Resonance.Frequency; b >= a {
+		hangs := d.TopLoad.Height < max(d.TopLoad.TubeDiameter, d.TopLoad.Diameter, d.TopLoad.FormerDiameter)/2
+		if a, b := *less.Resonance.Frequency, *more.Resonance.Frequency; b >= a && !hangs {
 			t.Errorf("%g Hz with %g turns, %g Hz before", b, d.Secondary.Turns, a)
 		}
 	})
