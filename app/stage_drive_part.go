@@ -52,18 +52,15 @@ func (s *driveStage) askOwn(device bool) {
 		s.session.Edit(lang.L(name), func(d *design.Design) {
 			*at(d) = design.Part{Type: string(p.Type), Model: p.Model}
 		})
-		s.changed(s.session.Design())
 	})
 	take.Importance = widget.HighImportance
 	take.OnEscape = s.dismiss
-	leave := view.NewButton(lang.L("ask.cancel"), nil, func() {
-		form.Hide()
-		s.changed(s.session.Design()) // the list shows the present part again
-	})
+	leave := view.NewButton(lang.L("ask.cancel"), nil, form.Hide)
 	leave.OnEscape = s.dismiss
 	form.SetButtons([]fyne.CanvasObject{leave, take})
 	form.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth), fynetheme.Size(theme.SizeNameDialogHeight)))
 	s.Window.show(form)
+	s.changed(d) // the list shows the present part again until there is another
 }
 
 // modelRows is how many lines of a model are in sight.
