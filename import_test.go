@@ -41,7 +41,7 @@ const (
 // physicsOrder is physics from the bottom to the top: a folder imports only
 // folders before it, so that there are no loops.
 var physicsOrder = []string{
-	"si", "wire", "spectrum", "electrostatics", "inductance", "topload", "winding",
+	"si", "wire", "dielectric", "spectrum", "electrostatics", "inductance", "topload", "winding",
 	"loss", "resonance", "breakdown", "driver", "measurement", "design", "experiment", "comparison", "logbook", "accuracy",
 }
 

@@ -21,7 +21,7 @@ var inputMeasures = map[string]measure{
 	"secondary.turns":                        turnsMeasure{},
 	"secondary.base_height_m":                pitchLength,
 	"secondary.former_diameter_m":            pitchLength,
-	"secondary.former_relative_permittivity": turnsMeasure{},
+	"secondary.former_relative_permittivity": permittivityMeasure{},
 	"secondary.wire.overall_diameter_m":      thinLength,
 	"secondary.pitch_m":                      thinLength,
 	"secondary.packing":                      turnsMeasure{},

@@ -364,7 +364,7 @@ func TestApplyNearest(t *testing.T) {
 	if b.design.TopLoad.Turns != 15 || len(design.Check(b.design)) != 0 {
 		t.Errorf("applying it gives %d turns, problems %v", b.design.TopLoad.Turns, design.Check(b.design))
 	}
-	if got := c.Nearest("secondary.former_loss_tangent", 0); got != "" {
+	if got := c.Nearest("secondary.packing", 0); got != "" {
 		t.Errorf("a key without a row is offered: %q", got)
 	}
 }

@@ -79,6 +79,7 @@ func newSecondaryCard(editor Editor) *secondaryCard {
 		get: func(d *design.Design) float64 { return d.Secondary.BaseHeight },
 		set: func(d *design.Design, v float64) { d.Secondary.BaseHeight = v },
 	}), nil)
+	c.addFormer(editor)
 	return c
 }
 

@@ -33,6 +33,14 @@ func cautions(d *Design, l *layout) []Caution {
 		}
 	}
 	s := l.secondary
+	if s.permittivity > mostPermittivity {
+		say("former_permittivity", "secondary.former_relative_permittivity",
+			"The former is solved with a permittivity of %d, the most that the method bears; with %.3g the coil rings lower than it says.", mostPermittivity, s.permittivity)
+	}
+	if s.permittivity > 1 && d.Secondary.Wire.Insulation != Bare && d.Secondary.EnamelRelativePermittivity == 0 {
+		say("enamel_left_out", "secondary.enamel_relative_permittivity",
+			"The permittivity of the former is in the frequency, that of the wire's enamel is not: close wound, the coil rings a little lower.")
+	}
 	if d.Secondary.Wire.Insulation == Bare && s.pitch < closePitch*s.wire.bare {
 		say("bare_close_wound", "secondary.wire.insulation",
 			"The secondary is wound close with bare wire: where neighbouring turns touch they are shorted.")

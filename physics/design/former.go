@@ -8,6 +8,11 @@ import (
 )
 
 const (
+	// mostPermittivity is the relative permittivity that a former is solved with at
+	// most: beyond it the charges of single turns no longer come out positive against
+	// their images. Plastics, wood, paper and glass lie below.
+	mostPermittivity = 10
+
 	// usualVarnish is the relative permittivity of a varnish for which none is
 	// stated; common practice, no source.
 	usualVarnish = 3
@@ -42,7 +47,7 @@ func (l *layout) former(d *Design) *resonance.Former {
 		return nil
 	}
 	f := &resonance.Former{
-		Inner: s.bore, Outer: d.Secondary.FormerDiameter / 2, RelativePermittivity: s.permittivity,
+		Inner: s.bore, Outer: d.Secondary.FormerDiameter / 2, RelativePermittivity: math.Min(s.permittivity, mostPermittivity),
 		Bottom: math.Min(s.bottom, math.Max(0, s.bottom-formerEnd)), Top: s.topEdge() + formerEnd,
 	}
 	edge := s.topEdge()

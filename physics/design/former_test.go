@@ -40,6 +40,19 @@ func TestFormerLowers(t *testing.T) {
 	}
 }
 
+// TestFormerOfMuch: a permittivity beyond what the method bears is solved as the most it
+// does, and said.
+func TestFormerOfMuch(t *testing.T) {
+	d := read(t, desk)
+	d.Secondary.FormerRelativePermittivity = mostPermittivity
+	most := evaluated(t, d)
+	d.Secondary.FormerRelativePermittivity = 1000
+	more := evaluated(t, d)
+	if *more.Resonance.Frequency != *most.Resonance.Frequency || cautionOf(more, "former_permittivity") == "" || cautionOf(most, "former_permittivity") != "" {
+		t.Errorf("%g Hz at 1000, %g Hz at the most, caution %q", *more.Resonance.Frequency, *most.Resonance.Frequency, cautionOf(more, "former_permittivity"))
+	}
+}
+
 // TestFormerLoss: 1/Q of the former alone is its part of the energy, which the change of
 // the frequency with permittivity shows, times its loss tangent.
 func TestFormerLoss(t *testing.T) {

@@ -245,7 +245,7 @@ func (s *Solver) bandOf(ctx context.Context, d *Design, l *layout) (Band, error)
 			if err != nil {
 				return Band{}, err
 			}
-			slope = -b.Frequency * f.Former / (2 * d.Secondary.FormerRelativePermittivity)
+			slope = -b.Frequency * f.Former / (2 * math.Min(d.Secondary.FormerRelativePermittivity, mostPermittivity))
 		} else if slope, err = s.slope(ctx, *d, in, air); err != nil {
 			return Band{}, err
 		} else {

@@ -14,7 +14,7 @@ import (
 type Former struct {
 	Inner, Outer         float64 // m, radii; Inner 0 is a solid rod, Outer at most that of the wire's inner side
 	Bottom, Top          float64 // m, heights of its ends, which the winding does not overhang
-	RelativePermittivity float64 // 1 and up; 1 changes nothing
+	RelativePermittivity float64 // 1 and up; 1 changes nothing; above 10 close windings of many turns may have no solution
 }
 
 // check refuses a former for which there is no answer.
