@@ -79,7 +79,7 @@ type Bound struct {
 	LaidFlux []float64
 
 	// OnSheet×OnSheet, what the sheet finds of a charge laid upon the surface less
-	// what it would of an image as far behind it as the sheet is in front, both without
+	// what it would of an image as far behind it as the sheet is in front, that without
 	// the images of the planes: potential, and field along the axis and outward.
 	Laid, LaidAxial, LaidRadial []float64
 
@@ -569,7 +569,8 @@ func (b *Bound) lay(outer, image float64) {
 		for p := range b.sheet {
 			at := i*size + p*tubeOrder
 			panel := b.sheet[p]
-			add := func(radius, sign float64) {
+			// up is -1 where the point is an image of the sheet's.
+			add := func(radius, z, sign, up float64) {
 				panel.r = radius
 				points := b.quadrature(&panel, r, z, off)
 				for _, point := range points {
@@ -577,7 +578,7 @@ func (b *Bound) lay(outer, image float64) {
 					for k, f := range point.shape {
 						f *= sign
 						b.Laid[at+k] += f * phi
-						b.LaidAxial[at+k] -= f * dz
+						b.LaidAxial[at+k] -= up * f * dz
 						b.LaidRadial[at+k] -= f * dr
 					}
 				}
@@ -587,12 +588,23 @@ func (b *Bound) lay(outer, image float64) {
 				for k, u := range tubePlaces {
 					phi, dr, dz := RingFieldUnchecked(radius, r, z-panel.z-u*panel.dz)
 					b.Laid[at+k] += sign * phi
-					b.LaidAxial[at+k] -= sign * dz
+					b.LaidAxial[at+k] -= up * sign * dz
 					b.LaidRadial[at+k] -= sign * dr
 				}
 			}
-			add(outer, 1)
-			add(image, -1)
+			add(outer, z, 1, 1)
+			add(image, z, -1, 1)
+			for _, m := range b.mirrors {
+				add(outer, 2*m.height-z, m.sign, -1)
+			}
+			if b.planes != nil {
+				for k, u := range tubePlaces {
+					phi, dr, dz := b.far(outer, panel.z+u*panel.dz, r, z)
+					b.Laid[at+k] += phi
+					b.LaidAxial[at+k] -= dz
+					b.LaidRadial[at+k] -= dr
+				}
+			}
 		}
 	}
 	first := b.first * tubeOrder

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 	"testing"
+
+	"coilwright/physics/inductance"
 )
 
 // onFormer puts the winding of c on a tube of the given wall, or a rod with a wall of
@@ -83,20 +85,30 @@ func TestFormerIsKept(t *testing.T) {
 	within(t, "frequency asked for again", solve(t, &s, a).Frequency[0], want, 1e-12, "the first time")
 }
 
-// TestFormerUnderMedhurst prints, with -v, how far a rod of polystyrene lowers the
-// frequency of a coil of Medhurst's lengths.
+// TestFormerUnderMedhurst says, with -v, how much of the difference to Medhurst's table his
+// rods of polystyrene explain: self-capacitance by frequency and current sheet, over his.
 func TestFormerUnderMedhurst(t *testing.T) {
 	var s Solver
 	for _, x := range []float64{0.5, 1, 2, 4, 5, 10} {
-		c := Coil{Winding: Winding{Radius: 0.05, Turns: 80, Base: 0.02}, Room: Room{Floor: height(0)}}
+		c := Coil{Winding: Winding{Radius: 0.05, Turns: 80, Base: 0.001}, Room: Room{Floor: height(0)}}
 		c.Winding.Pitch = 0.1 * x / 80
 		c.Winding.WireRadius = c.Winding.Pitch / 4
-		air := solve(t, &s, c)
-		rod := solve(t, &s, onFormer(c, 0, 2.55))
-		ratio := air.Frequency[0] / rod.Frequency[0]
-		t.Logf("length %g diameters: %.2f %% more capacitance on a rod, %.2f %% on a tube of 3 mm", x, 100*(ratio*ratio-1), 100*(math.Pow(air.Frequency[0]/solve(t, &s, onFormer(c, 0.003, 2.55)).Frequency[0], 2)-1))
-		if !(ratio > 1 && ratio*ratio < 2.55) {
-			t.Errorf("length %g diameters: %g times the capacitance on a rod of permittivity 2.55", x, ratio*ratio)
+		c.Winding.Base = c.Winding.Pitch
+		rod := c
+		rod.Former = &Former{Outer: 0.05 - 1.001*c.Winding.WireRadius, Bottom: 0, Top: c.Winding.Top() + c.Winding.Pitch, RelativePermittivity: 2.56}
+		l, err1 := inductance.CurrentSheet(80, 0.1, 0.1*x)
+		table, err2 := MedhurstCapacitance(0.1, 0.1*x)
+		if err := errors.Join(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		over := func(c Coil) float64 {
+			omega := 2 * math.Pi * solve(t, &s, c).Frequency[0]
+			return 1 / (omega * omega * l * table.Value)
+		}
+		air, solid := over(c), over(rod)
+		t.Logf("length %g diameters: %.3f of his in air, %.3f on a rod", x, air, solid)
+		if !(air < solid && solid < 2.56*air) {
+			t.Errorf("length %g diameters: %.3f of Medhurst's in air, %.3f on a rod of permittivity 2.56", x, air, solid)
 		}
 	}
 }
