@@ -74,6 +74,7 @@ type Window struct {
 	grips *view.Grips
 
 	readouts [figureCount]*view.Readout
+	readAt   [figureCount]fyne.Position // where the pointer was on each last
 	meter    meter
 
 	pressed  *pressed // the figure under the pressed pointer; nil: none

@@ -227,6 +227,7 @@ func (w *Window) showDrawn(pictures any) {
 	if !ok {
 		return
 	}
+	defer w.readAgain()
 	defer w.placeHands()
 	if len(all) > 0 {
 		w.meter.shown()

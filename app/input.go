@@ -109,6 +109,7 @@ var figureHints = [figureCount]string{"figure_turns", "figure_size", "figure_cou
 
 // read shows what the curve of a figure is at the pointer.
 func (w *Window) read(i int, at fyne.Position) {
+	w.readAt[i] = at
 	in, ok := w.inputOf(i, w.last)
 	frame := w.figureFrame(i)
 	p := w.plots[i]
@@ -123,6 +124,16 @@ func (w *Window) read(i int, at fyne.Position) {
 	px, py := frame.Place(x, min(max(y, frame.YMin), frame.YMax))
 	top, bottom := p.onScreen(0, float64(frame.Top)).Y, p.onScreen(0, float64(frame.Bottom)).Y
 	w.readouts[i].Show(p.onScreen(float64(px), float64(py)), top, bottom, in.words(x, y))
+}
+
+// readAgain reads the figures under the pointer again after they were drawn:
+// axes and curves may have moved.
+func (w *Window) readAgain() {
+	for i, r := range w.readouts {
+		if r.Words() != "" {
+			w.read(i, w.readAt[i])
+		}
+	}
 }
 
 // press begins a step of the design at a place of a figure.
