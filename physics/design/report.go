@@ -126,8 +126,8 @@ type AirReport struct {
 	Places                  []Place  `json:"places"` // what glows first comes first
 	Gaps                    []Gap    `json:"gaps"`
 
-	// How far streamers may reach from the place that glows first, with the top at
-	// SparkVoltage: that of the driver if it is known, else the onset.
+	// How far streamers may reach from the top when it is at SparkVoltage, the onset;
+	// [Field.Sparks] answers for any other.
 	SparkVoltage *float64 `json:"spark_voltage_v"`
 	SparkShort   *float64 `json:"spark_short_m"`
 	SparkLong    *float64 `json:"spark_long_m"`
