@@ -250,19 +250,21 @@ func TestFailingDiskCountsNothing(t *testing.T) {
 	do(t, l.Count(3, noon))
 	b := &broken{File: l.file.(*os.File)}
 	l.file = b
-	for _, fail := range []func(){func() { b.write, b.sync = true, false }, func() { b.write, b.sync = false, true }} {
+	want := 3
+	for name, fail := range map[string]func(){"write": func() { b.write = true }, "sync": func() { b.sync = true }} {
 		fail()
-		if err := l.Count(1, noon); !errors.Is(err, errDisk) || l.Turns() != 3 {
-			t.Errorf("a failing disk gives %v and %d turns, want errDisk and 3", err, l.Turns())
+		if err := l.Count(1, noon); !errors.Is(err, errDisk) || l.Turns() != want {
+			t.Errorf("a %s that fails gives %v and %d turns, want errDisk and %d", name, err, l.Turns(), want)
 		}
-		if s, err := read(l.Path()); err != nil || s.last.Turns != 3 {
-			t.Errorf("the log says %d turns, %v, want 3", s.last.Turns, err)
+		if s, err := read(l.Path()); err != nil || s.last.Turns != want {
+			t.Errorf("after a %s that fails the log says %d turns, %v, want %d", name, s.last.Turns, err, want)
 		}
-	}
-	b.write, b.sync = false, false
-	do(t, l.Count(1, noon))
-	if s, err := read(l.Path()); err != nil || s.last.Turns != 4 {
-		t.Errorf("then the log says %d turns, %v, want 4", s.last.Turns, err)
+		b.write, b.sync = false, false
+		do(t, l.Count(1, noon))
+		want++
+		if s, err := read(l.Path()); err != nil || s.last.Turns != want {
+			t.Errorf("then the log says %d turns, %v, want %d", s.last.Turns, err, want)
+		}
 	}
 }
 
