@@ -58,10 +58,17 @@ func (c call) readEither(ctx context.Context, file string) (values design.Circui
 	return values, d.Name, named(c.label(file), err)
 }
 
-// content returns what is in a file; "-" is standard input.
+// content returns what is in a file, or as much of it as shows that it is too
+// large; "-" is standard input.
 func (c call) content(file string) ([]byte, error) {
-	if file == "-" {
-		return io.ReadAll(c.stdin)
+	from := c.stdin
+	if file != "-" {
+		f, err := os.Open(file)
+		if err != nil {
+			return nil, err
+		}
+		defer f.Close()
+		from = f
 	}
-	return os.ReadFile(file)
+	return io.ReadAll(io.LimitReader(from, design.MaxFileSize+1))
 }

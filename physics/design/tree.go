@@ -11,12 +11,15 @@ import (
 	"unicode/utf8"
 )
 
+// MaxFileSize is the largest file that is read, in bytes; a design with 5000
+// measurements takes about 2 MB.
+const MaxFileSize = 4 << 20
+
 // Limits of a file. They are far beyond any design and keep a file that is
 // none from taking the memory of the machine.
 const (
-	maxFileSize = 4 << 20 // bytes; a design with 5000 measurements takes about 2 MB
-	maxDepth    = 16      // a part's parameters in a variant's driver lie at depth 6
-	maxNodes    = 250_000 // values in a file; 5000 measurements hold 60 000
+	maxDepth = 16      // a part's parameters in a variant's driver lie at depth 6
+	maxNodes = 250_000 // values in a file; 5000 measurements hold 60 000
 )
 
 // node is one JSON value.
@@ -59,12 +62,12 @@ func (n *node) find(key string) *node {
 // parse reads one JSON value and nothing after it. Its problems carry the path
 // of the key they were met at and, for malformed JSON, line and column.
 func parse(source io.Reader) (*node, Problems) {
-	data, err := io.ReadAll(io.LimitReader(source, maxFileSize+1))
+	data, err := io.ReadAll(io.LimitReader(source, MaxFileSize+1))
 	if err != nil {
 		return nil, Problems{{Code: CodeMalformed, Text: "cannot be read: " + err.Error()}}
 	}
-	if len(data) > maxFileSize {
-		return nil, Problems{{Code: CodeTooLarge, Text: fmt.Sprintf("too large for a design: over %d MB", maxFileSize>>20)}}
+	if len(data) > MaxFileSize {
+		return nil, Problems{{Code: CodeTooLarge, Text: fmt.Sprintf("too large for a design: over %d MB", MaxFileSize>>20)}}
 	}
 	// RFC 8259 section 8.1 lets a reader ignore a byte order mark, which some
 	// text editors put there.

@@ -32,8 +32,8 @@ func encode(d Design) ([]byte, error) {
 		return nil, fmt.Errorf("design: writing: %w", err)
 	}
 	content.WriteByte('\n')
-	if content.Len() > maxFileSize {
-		return nil, Problems{{Code: CodeTooLarge, Text: fmt.Sprintf("too large for a design file: over %d MB", maxFileSize>>20)}}
+	if content.Len() > MaxFileSize {
+		return nil, Problems{{Code: CodeTooLarge, Text: fmt.Sprintf("too large for a design file: over %d MB", MaxFileSize>>20)}}
 	}
 	return content.Bytes(), nil
 }
