@@ -37,10 +37,10 @@ func TestKindOfTopLoad(t *testing.T) {
 		rows []string
 	}{
 		{design.NoTopLoad, []string{"top_load.kind"}},
-		{design.WireRing, []string{"top_load.kind", "top_load.turns", "top_load.wire.gauge", "top_load.former_diameter_m", "top_load.hub", "top_load.hub_diameter_m", "top_load.height_m"}},
-		{design.Torus, []string{"top_load.kind", "top_load.outer_diameter_m", "top_load.tube_diameter_m", "top_load.closed", "top_load.height_m"}},
-		{design.Sphere, []string{"top_load.kind", "top_load.diameter_m", "top_load.closed", "top_load.height_m"}},
-		{design.Disc, []string{"top_load.kind", "top_load.diameter_m", "top_load.thickness_m", "top_load.closed", "top_load.height_m"}},
+		{design.WireRing, []string{"top_load.kind", "top_load.turns", "top_load.wire.gauge", "top_load.former_diameter_m", "top_load.hub", "top_load.hub_diameter_m", "top_load.height_m", "top_load.lead.place", "top_load.breakout", "top_load.tip"}},
+		{design.Torus, []string{"top_load.kind", "top_load.outer_diameter_m", "top_load.tube_diameter_m", "top_load.closed", "top_load.height_m", "top_load.lead.place", "top_load.breakout", "top_load.tip"}},
+		{design.Sphere, []string{"top_load.kind", "top_load.diameter_m", "top_load.closed", "top_load.height_m", "top_load.lead.place", "top_load.breakout", "top_load.tip"}},
+		{design.Disc, []string{"top_load.kind", "top_load.diameter_m", "top_load.thickness_m", "top_load.closed", "top_load.height_m", "top_load.lead.place", "top_load.breakout", "top_load.tip"}},
 	} {
 		kind.picker.SetSelectedIndex(index)
 		if b.design.TopLoad.Kind != test.kind {
@@ -379,6 +379,7 @@ func TestDragsNeverLeaveARange(t *testing.T) {
 		for _, position := range []float64{0, 0.3, 1} {
 			b.design = deskCoil()
 			b.design.Secondary.Pitch = 1e-3
+			b.design.TopLoad.Breakout, b.design.TopLoad.Tip = firstBreakout, firstTip // their rows show only with them
 			q.edit(q.at(position))
 			for _, p := range design.Check(b.design) {
 				if p.Code == design.CodeOutOfRange {

@@ -112,3 +112,19 @@ func TestFormerUnderMedhurst(t *testing.T) {
 		}
 	}
 }
+
+// TestThinFormer compares walls that are thinner than the panels resolve with the same
+// solved on panels a fifth as large, which resolve them.
+func TestThinFormer(t *testing.T) {
+	fine := Solver{Spacing: 0.2}
+	c := deskCoil()
+	c.Top, c.Primary = nil, nil
+	for _, wall := range []float64{0.0004, 0.0006, 0.0008} {
+		var s Solver
+		tube := onFormer(c, wall, 3)
+		shift := 1 - solve(t, &s, tube).Frequency[0]/solve(t, &s, c).Frequency[0]
+		want := 1 - solve(t, &fine, tube).Frequency[0]/solve(t, &fine, c).Frequency[0]
+		t.Logf("a wall of %g m lowers the frequency by %.3f %%, on fine panels %.3f %%", wall, 100*shift, 100*want)
+		within(t, "shift by a thin wall", shift, want, 0.12, "panels a fifth as large")
+	}
+}
