@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
 
 	"coilwright/app/lesson"
 	"coilwright/assets"
@@ -118,6 +119,19 @@ func TestShowLarge(t *testing.T) {
 	press(s, fyne.KeyEscape)
 	if w.filled() {
 		t.Error("Escape does not give the window back")
+	}
+}
+
+// TestShowLargeLooks holds the layout of the projector mode, words included, at both
+// usual sizes: what stands where, in which size of type, with the answer shown.
+func TestShowLargeLooks(t *testing.T) {
+	w, s := showing(t)
+	s.pick(experiment.Ring)
+	press(s, fyne.KeySpace, fyne.KeyF5)
+	for name, size := range map[string]fyne.Size{"show_large_1280.xml": firstSize, "show_large_1024.xml": leastSize} {
+		w.window.Resize(size)
+		_, experiment := s.view.Objects()
+		test.AssertObjectRendersToMarkup(t, name, experiment)
 	}
 }
 
