@@ -20,10 +20,10 @@ type film struct {
 	mu       sync.Mutex
 	stopping chan struct{} // closed to end the goroutine that draws; nil: none
 
-	still, moving easel       // of the picture: drawn once, and by the goroutine
-	graph         easel       // of the figure
-	shown         *image.RGBA // the figure on screen
-	stillShown    *image.RGBA
+	still      easel       // of the picture
+	graph      easel       // of the figure
+	shown      *image.RGBA // the figure on screen
+	stillShown *image.RGBA
 }
 
 // start shows a picture again and again until stop. next runs on the UI goroutine

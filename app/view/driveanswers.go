@@ -25,7 +25,6 @@ type DriveAnswers struct {
 	causes *Button
 	lines  []*factLine
 	column *fyne.Container
-	shown  string // kind of driver and how many lines, which decide the layout
 }
 
 // NewDriveAnswers returns a panel that says nothing yet.

@@ -118,7 +118,7 @@ func TestValidationCircle(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a thousand sweeps of each kind")
 	}
-	runCircleTrials(t, 1000)
+	runCircleTrials(t, validationTrials())
 }
 
 // Without noise the coil's own values come back, whatever the coupling.

@@ -77,7 +77,7 @@ func TestValidationPeak(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a thousand sweeps of each kind")
 	}
-	runPeakTrials(t, 1000)
+	runPeakTrials(t, validationTrials())
 }
 
 // Without noise the values come back, in both scales.

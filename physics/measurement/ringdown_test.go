@@ -133,7 +133,7 @@ func TestValidationRingDown(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a thousand traces of each kind")
 	}
-	runRingDownTrials(t, 1000)
+	runRingDownTrials(t, validationTrials())
 }
 
 // Noise that is stronger near the coil's frequency than elsewhere, as behind a

@@ -1,12 +1,22 @@
 package measurement
 
 import (
+	"os"
 	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
+
+// validationTrials is how many trials a validation makes: the thousand that its bounds
+// are about, three minutes of them, where COILWRIGHT_LONG is set.
+func validationTrials() int {
+	if os.Getenv("COILWRIGHT_LONG") != "" {
+		return 1000
+	}
+	return 200
+}
 
 // tally counts over many trials how an estimate and its sigma hold.
 type tally struct {
