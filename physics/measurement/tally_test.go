@@ -1,8 +1,8 @@
 package measurement
 
 import (
-	"os"
 	"math"
+	"os"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
