@@ -135,7 +135,7 @@ func TestMovingHandSeesAnswers(t *testing.T) {
 	b.WatchDrive(true)
 	b.New(exciter())
 	b.pump(t).end <- full(700)
-	for len(b.results) < 2 {
+	for len(b.results) < 2 || len(b.shown) == 0 || !b.shown[len(b.shown)-1].Done {
 		receive(t, b.ui)()
 	}
 	b.shown = nil
