@@ -24,6 +24,7 @@ var mayImport = map[string][]string{
 	"app/disk":       {},
 	"app/session":    {"physics", "app/disk"},
 	"app/lesson":     {"physics"},
+	"app/settings":   {"fyne.io/fyne/v2", "app/disk"},
 	"app/tally":      {"app/disk"},
 	"app/theme":      {"fyne.io/fyne/v2"},
 	"cmd/coilwright": {"fyne.io/fyne/v2", "app", "physics", "plotting", "assets", "release"},

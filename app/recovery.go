@@ -19,7 +19,6 @@ import (
 // Source: XDG Base Directory Specification 0.8, "$XDG_STATE_HOME"; on macOS and
 // Windows the folders of [os.UserConfigDir] and [os.UserCacheDir].
 func StateFolder() string {
-	const own = "coilwright"
 	var folder string
 	var err error
 	switch runtime.GOOS {
@@ -36,7 +35,7 @@ func StateFolder() string {
 	if err != nil {
 		return ""
 	}
-	return filepath.Join(folder, own)
+	return filepath.Join(folder, folderName)
 }
 
 // Welcome asks what is to be asked when the program starts: about designs that

@@ -20,6 +20,7 @@ import (
 	fyneapp "fyne.io/fyne/v2/app"
 
 	"coilwright/app"
+	"coilwright/app/settings"
 	_ "coilwright/cmd/coilwright/locale"
 	"coilwright/release"
 )
@@ -64,10 +65,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 // show opens the window, with the design or lesson at path unless that is empty,
 // and returns when it is closed.
 func show(path string) error {
-	if err := app.PrepareSettings(app.SettingsFile()); err != nil {
+	kept, err := settings.Open(app.SettingsFile())
+	if err != nil {
 		return err
 	}
-	w, err := app.New(fyneapp.NewWithID(app.ID), app.Options{StateFolder: app.StateFolder(), StockFile: app.StockFile()})
+	a := fyneapp.NewWithID(app.ID)
+	a.SetCloudProvider(kept.Provider())
+	w, err := app.New(a, app.Options{StateFolder: app.StateFolder(), StockFile: app.StockFile()})
 	if err != nil {
 		return err
 	}
@@ -82,5 +86,5 @@ func show(path string) error {
 	}
 	w.Welcome()
 	w.Window().ShowAndRun()
-	return nil
+	return kept.Close()
 }
