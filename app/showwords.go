@@ -82,8 +82,8 @@ func lengthText(v float64, units view.Units) string {
 func (w *showWords) ring(o *experiment.RingOutcome) {
 	w.question = text("show.ring.question", map[string]any{"Turns": o.Present.Turns})
 	w.answer = text("show.ring.answer", map[string]any{
-		"Share": shareText(o.Answer()), "Wire": si.Format(o.PresentCapacitance, si.Picofarad, 3),
-		"Smooth": si.Format(o.SmoothCapacitance, si.Picofarad, 3), "Ratio": ratioText(o.PresentGradient / o.SmoothGradient),
+		"Share": shareText(o.Answer()), "Wire": si.Format(o.Solution.Capacitance, si.Picofarad, 3),
+		"Smooth": si.Format(o.SmoothCapacitance, si.Picofarad, 3), "Ratio": ratioText(o.GradientRatio()),
 	})
 	w.how = lang.L("show.ring.how")
 }
@@ -100,8 +100,8 @@ func (w *showWords) wave(o *experiment.WaveOutcome) {
 
 func (w *showWords) beat(o *experiment.BeatOutcome) {
 	values := map[string]any{
-		"Coupling": ratioText(o.Coupling), "Tuning": shareText(o.Tuning), "Swings": ratioText(o.Answer()), "Low": frequencyText(o.Splitting[0]),
-		"High": frequencyText(o.Splitting[1]), "Most": shareText(o.MostShare),
+		"Coupling": ratioText(o.Circuit.Primary.Coupling), "Tuning": shareText(o.Discharge.TuningRatio), "Swings": ratioText(o.Answer()),
+		"Low": frequencyText(o.Discharge.Splitting[0]), "High": frequencyText(o.Discharge.Splitting[1]), "Most": shareText(o.MostShare),
 	}
 	w.question = text("show.beat.question", values)
 	w.answer = text("show.beat.answer", values)
@@ -112,7 +112,7 @@ func (w *showWords) beat(o *experiment.BeatOutcome) {
 }
 
 func (w *showWords) humps(o *experiment.HumpsOutcome) {
-	values := map[string]any{"Coupling": ratioText(o.Coupling), "Apart": shareText(o.Answer())}
+	values := map[string]any{"Coupling": ratioText(o.Circuit.Primary.Coupling), "Apart": shareText(o.Answer())}
 	w.question = text("show.humps.question", values)
 	w.how = lang.L("show.humps.how")
 	if len(o.Humps) < 2 {
@@ -125,12 +125,12 @@ func (w *showWords) humps(o *experiment.HumpsOutcome) {
 
 func (w *showWords) approach(o *experiment.ApproachOutcome, units view.Units) {
 	values := map[string]any{
-		"Distance": lengthText(o.PresentDistance, units), "Share": shareText(o.Answer()), "Free": frequencyText(o.FreeFrequency), "Near": frequencyText(o.PresentFrequency),
+		"Distance": lengthText(o.PresentDistance, units), "Share": shareText(o.Answer()), "Free": frequencyText(o.FreeFrequency()), "Near": frequencyText(o.PresentFrequency()),
 	}
 	w.question = text("show.approach.question", values)
 	w.answer = text("show.approach.answer", values)
-	if o.FreeGradient > 0 && o.PresentGradient > 0 {
-		values["Ratio"] = ratioText(o.PresentGradient / o.FreeGradient)
+	if ratio, ok := o.GradientRatio(); ok {
+		values["Ratio"] = ratioText(ratio)
 		w.answer = text("show.approach.answer_field", values)
 	}
 	w.how = lang.L("show.approach.how")
@@ -139,7 +139,7 @@ func (w *showWords) approach(o *experiment.ApproachOutcome, units view.Units) {
 func (w *showWords) wire(o *experiment.WireOutcome) {
 	values := map[string]any{
 		"Pitch": si.Format(o.Pitch, si.Millimetre, 3), "Frequency": frequencyText(o.Frequency), "Best": shareText(o.Best),
-		"Diameter": si.Format(o.Best*o.Pitch, si.Millimetre, 3), "Least": si.Format(o.BestValue, si.Ohm, 3),
+		"Diameter": si.Format(o.BestDiameter(), si.Millimetre, 3), "Least": si.Format(o.BestValue, si.Ohm, 3),
 		"Skin": si.FormatPrefixed(o.SkinDepth, si.Metre, 3), "Present": shareText(o.Present), "Resistance": si.Format(o.PresentValue, si.Ohm, 3),
 	}
 	w.question = text("show.wire.question", values)
@@ -162,16 +162,16 @@ func (w *showWords) shorted(o *experiment.ShortedOutcome, units view.Units) {
 
 func (w *showWords) start(o *experiment.StartOutcome) {
 	values := map[string]any{
-		"Coupling": ratioText(o.Coupling), "Swings": si.FormatNumber(o.Swings, 2), "Voltage": si.FormatPrefixed(o.Final, si.Volt, 3),
-		"Time": si.FormatPrefixed(1/math.Abs(o.Growth), si.Second, 3),
+		"Coupling": ratioText(o.Circuit.Primary.Coupling), "Swings": si.FormatNumber(o.Answer(), 2), "Voltage": si.FormatPrefixed(o.Running.TopCrest, si.Volt, 3),
+		"Time": si.FormatPrefixed(o.GrowthTime(), si.Second, 3),
 	}
 	w.question = text("show.start.question", values)
 	switch {
-	case !math.IsNaN(o.Swings):
+	case !math.IsNaN(o.Answer()):
 		w.answer = text("show.start.answer", values)
-	case o.Sense < 0:
+	case o.Circuit.Sense < 0:
 		w.answer = text("show.start.answer_reversed", values)
-	case o.Growth > 0:
+	case o.Start.Grows():
 		w.answer = text("show.start.answer_weak", values)
 	default:
 		w.answer = text("show.start.answer_never", values)

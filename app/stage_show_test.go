@@ -97,11 +97,11 @@ func TestShowKeepsGuessAndSetting(t *testing.T) {
 func TestShowFollowsTheDesign(t *testing.T) {
 	w, s := showing(t)
 	s.pick(experiment.Approach)
-	before := s.outcome.(*experiment.ApproachOutcome).FreeFrequency
+	before := s.outcome.(*experiment.ApproachOutcome).FreeFrequency()
 	w.enterStage(stageShape)
 	w.session.Edit("turns", func(d *design.Design) { d.Secondary.Turns *= 0.8 })
 	w.enterStage(stageShow)
-	after := s.outcome.(*experiment.ApproachOutcome).FreeFrequency
+	after := s.outcome.(*experiment.ApproachOutcome).FreeFrequency()
 	if after <= before {
 		t.Errorf("with fewer turns the experiment rings at %g Hz, before at %g", after, before)
 	}

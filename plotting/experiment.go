@@ -164,8 +164,7 @@ func ringSweep(o *experiment.RingOutcome) sweep {
 
 func waveSweep(o *experiment.WaveOutcome, units Units) sweep {
 	h := o.Wave.Height
-	current, _ := shares(o.Wave.Current)
-	voltage, _ := shares(o.Wave.Voltage)
+	current, voltage := o.Wave.Current, o.Wave.Voltage
 	least, most := extremes(append(append([]float64{0, whole}, voltage...), current...))
 	s := sweep{
 		title:  fmt.Sprintf("Mode %d along the winding", o.Mode),
@@ -173,32 +172,17 @@ func waveSweep(o *experiment.WaveOutcome, units Units) sweep {
 		xUnit: units.small(), yUnit: si.Percent,
 		curves: []sweepCurve{{h, voltage, []string{"voltage"}}, {h, current, []string{"current"}}},
 		xMin:   h[0], xMax: h[len(h)-1], yMin: least, yMax: most, x: math.NaN(),
-		place: func(v float64) (float64, float64) { return (h[0] + h[len(h)-1]) / 2, v }, word: percent,
+		place: func(v float64) (float64, float64) { return o.Middle(), v }, word: percent,
 	}
 	if o.Other != nil {
-		other, _ := shares(o.Other.Voltage)
 		name := "without top load"
 		if !o.TopLoad {
 			name = "with top load"
 		}
 		// Its winding is the same; only the voltage along it is another.
-		s.curves = append(s.curves, sweepCurve{o.Other.Height, other, []string{"voltage " + name, name}})
+		s.curves = append(s.curves, sweepCurve{o.Other.Height, o.Other.Voltage, []string{"voltage " + name, name}})
 	}
 	return s
-}
-
-// shares returns values over the one that is largest in size.
-func shares(values []float64) (over []float64, largest float64) {
-	for _, v := range values {
-		if math.Abs(v) > math.Abs(largest) {
-			largest = v
-		}
-	}
-	over = make([]float64, len(values))
-	for i, v := range values {
-		over[i] = v / largest
-	}
-	return over, largest
 }
 
 func beatSweep(o *experiment.BeatOutcome) sweep {
@@ -211,7 +195,7 @@ func beatSweep(o *experiment.BeatOutcome) sweep {
 		xUnit: si.Microsecond, yUnit: si.Percent,
 		curves: []sweepCurve{{o.Time, o.Coil, []string{"coil"}}, {o.Time, o.Tank, []string{"tank"}}},
 		xMin:   0, xMax: o.Time[shown-1], yMin: 0, yMax: most, x: math.NaN(),
-		place: func(v float64) (float64, float64) { return v / o.Frequency, math.NaN() }, word: swings,
+		place: func(v float64) (float64, float64) { return o.TimeAfter(v), math.NaN() }, word: swings,
 	}
 }
 
@@ -223,16 +207,13 @@ func swings(v float64) string {
 }
 
 func humpsSweep(o *experiment.HumpsOutcome) sweep {
-	unit := frequencyUnit(o.Coil)
+	unit := frequencyUnit(o.Circuit.Coil.Frequency())
 	return sweep{
 		title: "How high the top swings", xTitle: "frequency (" + unit.Symbol() + ")", yTitle: "of the highest (%)",
 		xUnit: unit, yUnit: si.Percent,
 		curves: []sweepCurve{{o.Frequency, o.Gain, []string{"top voltage"}}},
 		xMin:   o.Frequency[0], xMax: o.Frequency[len(o.Frequency)-1], yMin: 0, yMax: whole, x: math.NaN(),
-		place: func(v float64) (float64, float64) {
-			return o.Coil * (math.Sqrt(1+v*v/4) + v/2), math.NaN() // the upper of two humps that far apart
-		},
-		word: percent,
+		place: func(v float64) (float64, float64) { return o.Upper(v), math.NaN() }, word: percent,
 	}
 }
 
@@ -244,20 +225,21 @@ func frequencyUnit(f float64) si.Unit {
 }
 
 func approachSweep(o *experiment.ApproachOutcome, units Units) sweep {
-	unit := frequencyUnit(o.FreeFrequency)
+	free, present := o.FreeFrequency(), o.PresentFrequency()
+	unit := frequencyUnit(free)
 	least, _ := extremes(o.Frequency)
-	x, y := with(o.Distance, o.Frequency, o.PresentDistance, o.PresentFrequency)
+	x, y := with(o.Distance, o.Frequency, o.PresentDistance, present)
 	return sweep{
 		title: "Frequency as a plate comes near", xTitle: "from the top to the plate (" + units.small().Symbol() + ")",
 		yTitle: "frequency (" + unit.Symbol() + ")", xUnit: units.small(), yUnit: unit,
 		curves: []sweepCurve{
 			{x, y, []string{"with the plate"}},
-			{[]float64{x[0], x[len(x)-1]}, []float64{o.FreeFrequency, o.FreeFrequency}, []string{"without"}},
+			{[]float64{x[0], x[len(x)-1]}, []float64{free, free}, []string{"without"}},
 		},
-		xMin: x[0], xMax: x[len(x)-1], yMin: least, yMax: o.FreeFrequency, logarithmic: true,
-		x: o.PresentDistance, y: o.PresentFrequency,
-		present: si.Format(o.PresentDistance, units.small(), 3) + " · " + si.Format(o.PresentFrequency, unit, 4),
-		place:   func(v float64) (float64, float64) { return math.NaN(), o.FreeFrequency * (1 - v) }, word: percent,
+		xMin: x[0], xMax: x[len(x)-1], yMin: least, yMax: free, logarithmic: true,
+		x: o.PresentDistance, y: present,
+		present: si.Format(o.PresentDistance, units.small(), 3) + " · " + si.Format(present, unit, 4),
+		place:   func(v float64) (float64, float64) { return math.NaN(), o.Fallen(v) }, word: percent,
 	}
 }
 
@@ -296,20 +278,22 @@ func shortedSweep(o *experiment.ShortedOutcome, units Units) sweep {
 		curves: []sweepCurve{{x, unbroken, []string{"closed"}}, {sx, slotted, []string{"slotted"}}},
 		xMin:   x[0], xMax: x[len(x)-1], yMin: least, yMax: most,
 		x: o.PresentHeight, y: o.PresentUnbroken, present: si.Format(o.PresentUnbroken, unit, 4),
-		place: func(v float64) (float64, float64) { return math.NaN(), o.PresentSlotted * (1 + v) }, word: percent,
+		place: func(v float64) (float64, float64) { return math.NaN(), o.Risen(v) }, word: percent,
 	}
 }
 
 func startSweep(o *experiment.StartOutcome) sweep {
-	n := len(o.Time)
-	_, most := extremes(o.Top)
-	frequency := float64(n) / o.Time[n-1] // swings to the second, as they were followed
+	var times, tops []float64
+	for _, c := range o.Running.Envelope {
+		times, tops = append(times, c.Time), append(tops, c.Top)
+	}
+	_, most := extremes(tops)
 	return sweep{
 		title: "The top from the moment of switching on", xTitle: "time (µs)", yTitle: "top, crest (V)",
 		xUnit: si.Microsecond, yUnit: si.Volt,
-		curves: []sweepCurve{{o.Time, o.Top, []string{"top voltage"}}},
-		xMin:   0, xMax: o.Time[n-1], yMin: 0, yMax: math.Max(most, 5*o.Supply), x: math.NaN(),
-		place: func(v float64) (float64, float64) { return v / frequency, math.NaN() }, word: swings,
+		curves: []sweepCurve{{times, tops, []string{"top voltage"}}},
+		xMin:   0, xMax: times[len(times)-1], yMin: 0, yMax: math.Max(most, o.FullFrom()), x: math.NaN(),
+		place: func(v float64) (float64, float64) { return o.TimeAfter(v), math.NaN() }, word: swings,
 	}
 }
 

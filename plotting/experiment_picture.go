@@ -134,7 +134,7 @@ func (s *scene) rings(o *experiment.RingOutcome) {
 			s.SetColor(s.style.Brass)
 			s.Fill(circle(at, vg.Length(hub)*scale))
 		}
-		words, c, e := turnsText(float64(r.Turns))+" of wire", o.PresentCapacitance, o.PresentGradient
+		words, c, e := turnsText(float64(r.Turns))+" of wire", o.Solution.Capacitance, o.Solution.PeakGradient
 		if i == 1 {
 			words, c, e = "smooth ring", o.SmoothCapacitance, o.SmoothGradient
 		}
@@ -153,10 +153,8 @@ func (s *scene) wave(o *experiment.WaveOutcome) {
 	}
 	d := s.coil(g, g, s.column(0.25, 0.75))
 	voltage, current := o.At(s.phase)
-	_, v := shares(o.Wave.Voltage)
-	_, i := shares(o.Wave.Current)
-	s.profile(d, s.column(0.75, 1), o.Wave.Height, voltage, math.Abs(v), s.style.Wire, "voltage", false)
-	s.profile(d, s.column(0, 0.25), o.Wave.Height, current, math.Abs(i), s.style.Second, "current", true)
+	s.profile(d, s.column(0.75, 1), o.Wave.Height, voltage, s.style.Wire, "voltage", false)
+	s.profile(d, s.column(0, 0.25), o.Wave.Height, current, s.style.Second, "current", true)
 }
 
 // coil draws the coil in section into a part of the picture, without dimensions, as
@@ -173,13 +171,13 @@ func (s *scene) coil(g, fits design.Geometry, into vg.Rectangle) *section {
 	return d
 }
 
-// profile draws values along the winding, sideways, over the largest they ever have.
-func (s *scene) profile(d *section, into vg.Rectangle, height, value []float64, largest float64, ink color.Color, word string, dashed bool) {
+// profile draws values from -1 to 1 along the winding, sideways.
+func (s *scene) profile(d *section, into vg.Rectangle, height, value []float64, ink color.Color, word string, dashed bool) {
 	axis := middle(into).X
 	reach := into.Size().X / 2
 	var line []vg.Point
 	for i, h := range height {
-		line = append(line, vg.Point{X: axis + reach*vg.Length(value[i]/largest), Y: d.at(0, h).Y})
+		line = append(line, vg.Point{X: axis + reach*vg.Length(value[i]), Y: d.at(0, h).Y})
 	}
 	s.upright(axis, line[0].Y, line[len(line)-1].Y)
 	area := vg.Path{}
@@ -247,12 +245,11 @@ func (s *scene) humps(o *experiment.HumpsOutcome) {
 		at := middle(column)
 		radius := 0.4 * min(column.Size().X, column.Size().Y-5*s.em())
 		s.stroke(circle(at, radius), s.style.ThinWidth, s.style.Axis)
-		tank, coil := o.Currents[i][0], o.Currents[i][1]
+		tank, coil := o.Currents(i)
 		s.arrow(at, radius, tank+s.phase, s.style.Second, s.style.secondDash())
 		s.arrow(at, 0.75*radius, coil+s.phase, s.style.Wire, nil)
 		s.tell(si.Format(h.Frequency, frequencyUnit(h.Frequency), 4), vg.Point{X: at.X, Y: column.Max.Y - s.em()}, s.style.Ink, true)
-		apart := math.Abs(math.Remainder(tank-coil, 2*math.Pi)) * 180 / math.Pi
-		s.tell(fmt.Sprintf("primary (dashed) and coil %.0f° apart", apart), vg.Point{X: at.X, Y: column.Min.Y + s.em()}, s.style.Muted, false)
+		s.tell(fmt.Sprintf("primary (dashed) and coil %.0f° apart", o.PhaseApart(i)*180/math.Pi), vg.Point{X: at.X, Y: column.Min.Y + s.em()}, s.style.Muted, false)
 	}
 }
 
@@ -295,7 +292,7 @@ func (s *scene) approach(o *experiment.ApproachOutcome) {
 	s.SetColor(s.style.Spare)
 	s.Fill(vg.Rectangle{Min: vg.Point{X: middleX - half, Y: plate.Y}, Max: vg.Point{X: middleX + half, Y: plate.Y + 0.5*s.em()}}.Path())
 	// The charge on the plate answers that on the top, in the same swing.
-	charge := math.Cos(s.phase) * o.FreeFrequency / o.PresentFrequency
+	charge := math.Cos(s.phase)
 	for i := -3; i <= 3; i++ {
 		at := vg.Point{X: middleX + half*vg.Length(i)/4, Y: plate.Y - 0.8*s.em()}
 		sign := "−"
@@ -331,7 +328,7 @@ func (s *scene) wire(o *experiment.WireOutcome) {
 		s.Stroke(dashed)
 		s.SetLineDash(nil, 0)
 	}
-	s.word("skin depth "+si.FormatPrefixed(o.SkinDepth, si.Metre, 3)+", wire "+si.Format(o.Present*o.Pitch, si.Millimetre, 3),
+	s.word("skin depth "+si.FormatPrefixed(o.SkinDepth, si.Metre, 3)+", wire "+si.Format(o.PresentDiameter(), si.Millimetre, 3),
 		vg.Point{X: at.X, Y: into.Min.Y + s.em()}, s.style.Muted, false)
 	s.word("current in the section, the wire alone", vg.Point{X: at.X, Y: into.Max.Y - s.em()}, s.style.Ink, true)
 }
@@ -401,17 +398,18 @@ func (s *scene) shorted(o *experiment.ShortedOutcome) {
 
 // start draws how high the top swings at a moment after switching on.
 func (s *scene) start(o *experiment.StartOutcome) {
-	at := s.moment(len(o.Time))
+	at := s.moment(len(o.Running.Envelope))
+	crest := o.Running.Envelope[at]
 	column := s.column(0.08, 0.45)
 	column.Max.Y -= 3 * s.em()
 	column.Min.Y += 2.5 * s.em()
-	full := math.Max(o.Final, 5*o.Supply)
-	s.level(column, o.Top[at]/full, s.style.Wire)
-	mark := column.Min.Y + column.Size().Y*vg.Length(math.Min(1, 5*o.Supply/full))
+	high := math.Max(o.Running.TopCrest, o.FullFrom())
+	s.level(column, crest.Top/high, s.style.Wire)
+	mark := column.Min.Y + column.Size().Y*vg.Length(o.FullFrom()/high)
 	strokeLine(s, []vg.Point{{X: column.Min.X - s.em(), Y: mark}, {X: column.Max.X + s.em(), Y: mark}}, s.style.GuideWidth, s.style.Target, s.style.targetDash())
 	s.word("full output from here", vg.Point{X: (column.Max.X + s.Max.X) / 2, Y: mark + s.em()}, s.style.Target, false)
 	s.tell(fmt.Sprintf("swing %d", at+1), vg.Point{X: middle(column).X, Y: column.Max.Y + 1.8*s.em()}, s.style.Ink, true)
-	s.tell(si.FormatPrefixed(o.Top[at], si.Volt, 3)+" after "+si.FormatPrefixed(o.Time[at], si.Second, 3), vg.Point{X: middle(column).X, Y: column.Min.Y - 1.2*s.em()}, s.style.Ink, true)
+	s.tell(si.FormatPrefixed(crest.Top, si.Volt, 3)+" after "+si.FormatPrefixed(crest.Time, si.Second, 3), vg.Point{X: middle(column).X, Y: column.Min.Y - 1.2*s.em()}, s.style.Ink, true)
 }
 
 // dial names who works on the frequency.

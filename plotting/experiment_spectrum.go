@@ -85,12 +85,7 @@ func (l *lanes) Plot(c draw.Canvas, p *plot.Plot) {
 	if l.guess == nil {
 		return
 	}
-	// Towards the band that is nearest.
-	toward := 1 + *l.guess
-	if l.outcome.ISM.High < l.outcome.Frequency {
-		toward = math.Max(0, 1-*l.guess)
-	}
-	if at := l.outcome.Frequency * toward; at >= l.outcome.Low && at <= l.outcome.High {
+	if at := l.outcome.Toward(*l.guess); at >= l.outcome.Low && at <= l.outcome.High {
 		l.upright(c, x(at), l.style.Ink, l.style.targetDash(), "guess", em)
 	}
 }

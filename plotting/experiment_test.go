@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"coilwright/physics/design"
+	"coilwright/physics/driver"
 	"coilwright/physics/experiment"
 	"coilwright/plotting/raster"
 )
@@ -55,11 +56,14 @@ func outcomes(t testing.TB) (map[experiment.Kind]experiment.Outcome, design.Geom
 
 // madeUpStart grows to 1600 V and settles.
 func madeUpStart() *experiment.StartOutcome {
-	o := &experiment.StartOutcome{Coupling: 0.2, Sense: 1, Growth: 1e6, Supply: 9, State: "full", Final: 1600, Swings: 19}
+	o := &experiment.StartOutcome{
+		Circuit: driver.Exciter{Supply: 9, Sense: 1},
+		Start:   driver.Start{Growth: 1e6},
+		Running: driver.Running{State: driver.StateFull, TopCrest: 1600},
+	}
 	for i := range 80 {
 		x := float64(i + 1)
-		o.Time = append(o.Time, x*0.2e-6)
-		o.Top = append(o.Top, 1600/(1+40*math.Exp(-x/3.2)))
+		o.Running.Envelope = append(o.Running.Envelope, driver.Crest{Time: x * 0.2e-6, Top: 1600 / (1 + 40*math.Exp(-x/3.2))})
 	}
 	return o
 }

@@ -1,73 +1,72 @@
 package experiment
 
 import (
+	"context"
 	"math"
 
 	"coilwright/physics/design"
 	"coilwright/physics/driver"
-	"coilwright/physics/loss"
-	"coilwright/physics/wire"
 )
 
-// What stands in where a design says nothing; invented for demonstrations.
-const (
-	spareQuality    = 200.0  // unloaded quality factor
-	spareInductance = 0.8e-6 // H, of a primary of a few turns
-	spareResistance = 0.2    // ohm
-)
-
-// coil returns the coil as a driver sees it at the foot.
-func (b *Bench) coil() driver.Coil {
-	r := &b.report.Resonance
-	q := spareQuality
-	if r.QualityFactor != nil {
-		q = *r.QualityFactor
+// driven returns d with what it takes to drive it: its own primary and exciter or, where
+// it has none, those that a design starts with.
+func driven(d design.Design) design.Design {
+	if d.Primary.Kind == design.NoPrimary {
+		d.SetPrimaryKind(design.Cylinder)
 	}
-	l, c := *r.FootInductance, *r.FootCapacitance
-	return driver.Coil{Inductance: l, Capacitance: c, Resistance: math.Sqrt(l/c) / q, TopToFoot: *r.TopToFootRatio}
+	if d.Driver.Kind != design.FeedbackExciter {
+		d.SetDriverKind(design.FeedbackExciter)
+	}
+	return d
 }
 
-// primary returns the design's primary with its coupling to the mode, or one for
-// demonstration.
-func (b *Bench) primary() driver.Primary {
-	p, r := &b.report.Primary, &b.report.Resonance
-	if p.Inductance == nil || r.FootMutualInductance == nil {
-		return driver.Primary{Inductance: spareInductance, Resistance: spareResistance, Coupling: 0.2}
-	}
-	return driver.Primary{
-		Inductance: *p.Inductance,
-		Resistance: b.primaryResistance(*r.Frequency),
-		Coupling:   math.Min(0.9, math.Abs(*r.FootMutualInductance)/math.Sqrt(*p.Inductance**r.FootInductance)),
-	}
-}
-
-// primaryResistance returns the resistance in ohm of the primary's wire at a
-// frequency, each turn as if it were alone.
-func (b *Bench) primaryResistance(frequency float64) float64 {
-	g, err := b.design.Geometry()
-	if err != nil || len(g.Primary.Places) == 0 {
-		return spareResistance
-	}
-	length := 0.0
-	for _, at := range g.Primary.Places {
-		length += 2 * math.Pi * at.R
-	}
-	w, err := loss.NewRoundWire(frequency, g.Primary.WireDiameter/2, 1/wire.Resistivity(b.design.Room.AirTemperature))
-	if err != nil {
-		return spareResistance
-	}
-	return length * w.ResistanceAC
-}
-
-// exciter returns the design's exciter or one for demonstration: a small NPN
-// transistor on nine volts.
-func (b *Bench) exciter() (driver.Exciter, error) {
-	file := design.CircuitFile{Coil: b.coil(), Primary: b.primary(), Driver: b.design.Driver}
-	if b.design.Driver.Kind != design.FeedbackExciter {
-		file.Driver = design.Driver{
-			Kind: design.FeedbackExciter, Supply: 9, SupplyResistance: 1.5,
-			Device: design.Part{Name: "PN2222A"}, Clamp: design.Part{Name: "1N4148"}, BaseResistor: 10e3, Sense: 1,
+// drive finds the coil as its driver sees it. A coil that takes no primary, or whose
+// losses are not known, keeps the reason for the experiments that need one; the error
+// is that of ctx.
+func (b *Bench) drive(ctx context.Context) error {
+	d, r := driven(b.design), *b.report
+	if b.design.Primary.Kind == design.NoPrimary {
+		// Another primary is other metal near the winding.
+		if r, b.undriven = b.solver.Evaluate(ctx, d); b.undriven != nil {
+			return ctx.Err()
 		}
 	}
-	return file.Exciter()
+	b.circuit, b.undriven = d.DriverCircuit(r)
+	return nil
+}
+
+// usualCoupling stands at first where a coil has no circuit.
+const usualCoupling = 0.2
+
+// coupling returns the coupling coefficient of the primary.
+func (b *Bench) coupling() float64 {
+	if b.undriven != nil {
+		return usualCoupling
+	}
+	return b.circuit.Primary.Coupling
+}
+
+// tankVoltage is what the tank of a demonstration is charged to, in V; the shares
+// do not depend on it.
+const tankVoltage = 1000
+
+// tank returns a tank on the primary whose frequency alone is ratio times the
+// coil's. The error is [design.Problems].
+func (b *Bench) tank(coupling, ratio float64) (driver.Gap, error) {
+	if b.undriven != nil {
+		return driver.Gap{}, b.undriven
+	}
+	g := driver.Gap{Coil: b.circuit.Coil, Primary: b.circuit.Primary, FiringVoltage: tankVoltage}
+	g.Primary.Coupling = coupling
+	omega := 2 * math.Pi * g.Coil.Frequency() * ratio
+	g.TankCapacitance = 1 / (omega * omega * g.Primary.Inductance)
+	return g, nil
+}
+
+// exciter returns the exciter. The error is [design.Problems].
+func (b *Bench) exciter() (driver.Exciter, error) {
+	if b.undriven != nil {
+		return driver.Exciter{}, b.undriven
+	}
+	return b.circuit.Exciter()
 }

@@ -78,10 +78,14 @@ type Bench struct {
 	solver *design.Solver
 	report *design.Report
 	wire   *WireOutcome // the last; its curves hold for its frequency
+
+	circuit  design.CircuitFile // the coil at its foot, with primary and exciter
+	undriven error              // why there is no circuit
 }
 
 // NewBench returns a bench for d, a design that can be built: the error is that of
-// [design.Solver.Evaluate].
+// [design.Solver.Evaluate]. Experiments that need a primary or an exciter are made on
+// those of d or, where it has none, on those that a design starts with.
 func NewBench(ctx context.Context, d design.Design) (*Bench, error) {
 	b := &Bench{design: d, solver: design.NewSolver()}
 	r, err := b.solver.Evaluate(ctx, d)
@@ -89,6 +93,9 @@ func NewBench(ctx context.Context, d design.Design) (*Bench, error) {
 		return nil, err
 	}
 	b.report = &r
+	if err := b.drive(ctx); err != nil {
+		return nil, err
+	}
 	return b, nil
 }
 

@@ -17,27 +17,31 @@ type RingOutcome struct {
 	Capacitance []float64 // of the ring over that of the smooth one, 1
 	Gradient    []float64 // largest surface gradient per volt over that of the smooth one, 1
 
-	PresentCapacitance float64 // F
-	SmoothCapacitance  float64 // F
-	PresentGradient    float64 // 1/m
-	SmoothGradient     float64 // 1/m
+	Solution          topload.RingSolution // of the present one
+	SmoothCapacitance float64              // F
+	SmoothGradient    float64              // 1/m
 }
 
 // Answer returns the capacitance of the ring over that of the smooth one.
-func (o *RingOutcome) Answer() float64 { return o.PresentCapacitance / o.SmoothCapacitance }
+func (o *RingOutcome) Answer() float64 { return o.Solution.Capacitance / o.SmoothCapacitance }
+
+// GradientRatio returns the largest surface gradient of the ring over that of the smooth
+// one, both at the same voltage.
+func (o *RingOutcome) GradientRatio() float64 { return o.Solution.PeakGradient / o.SmoothGradient }
 
 // fewestTurns is the smallest ring of wire shown.
 const fewestTurns = 3
 
-// demonstrationRing is shown where a design has no ring of wire: 1.6 mm wire on a
-// 14 mm tube round a 10 mm hub.
-var demonstrationRing = topload.Ring{WireDiameter: 0.0016, FormerDiameter: 0.014, HubDiameter: 0.010, Turns: 16}
-
-// ring returns the ring of the design or the one for demonstration.
+// ring returns the ring of wire of the design or, where it has none, of the design that
+// a new one starts with.
 func (b *Bench) ring() topload.Ring {
-	g, err := b.design.Geometry()
-	if err != nil || g.TopLoad.Kind != design.WireRing {
-		return demonstrationRing
+	d := b.design
+	if d.TopLoad.Kind != design.WireRing {
+		d = design.New()
+	}
+	g, err := d.Geometry()
+	if err != nil {
+		panic("experiment: " + err.Error()) // both were solved or are tested to be buildable
 	}
 	t := g.TopLoad
 	return topload.Ring{
@@ -86,7 +90,7 @@ func runRing(ctx context.Context, b *Bench, s Settings) (Outcome, error) {
 		o.Capacitance = append(o.Capacitance, solution.Capacitance/o.SmoothCapacitance)
 		o.Gradient = append(o.Gradient, solution.PeakGradient/o.SmoothGradient)
 		if turns == o.Present.Turns {
-			o.PresentCapacitance, o.PresentGradient = solution.Capacitance, solution.PeakGradient
+			o.Solution = solution
 		}
 	}
 	return o, nil

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"coilwright/physics/design"
+	"coilwright/physics/si"
 )
 
 // ShortedOutcome is a smooth ring on the coil, unbroken and slotted, against its
@@ -26,6 +27,10 @@ type ShortedOutcome struct {
 // Answer returns by how much of itself the frequency rises when the slot is closed.
 func (o *ShortedOutcome) Answer() float64 { return o.PresentUnbroken/o.PresentSlotted - 1 }
 
+// Risen returns the frequency in Hz after that with the slotted ring has risen by a
+// share of itself.
+func (o *ShortedOutcome) Risen(share float64) float64 { return o.PresentSlotted * (1 + share) }
+
 const shortedPoints = 12
 
 func shortedExperiment(b *Bench) Experiment {
@@ -34,7 +39,7 @@ func shortedExperiment(b *Bench) Experiment {
 	return Experiment{
 		Kind:     ShortedTurn,
 		Settings: []Setting{distanceSetting("height", least, 8*least, 1.5*least)},
-		Guess:    Setting{Name: "guess", Least: 0, Most: 0.2, Start: 0.05, Step: 0.002, Unit: percentGuess(0, 1, 0).Unit},
+		Guess:    Setting{Name: "guess", Least: 0, Most: 0.2, Start: 0.05, Step: 0.002, Unit: si.Percent},
 		run:      runShorted,
 	}
 }

@@ -1,6 +1,7 @@
 package experiment
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -18,6 +19,15 @@ type SpectrumOutcome struct {
 
 	ISM      spectrum.Service // nearest band set aside for industrial use
 	Distance float64          // from the frequency to its nearest edge, over the frequency; 0 inside
+}
+
+// Toward returns the frequency in Hz that lies a distance over the frequency away, on the
+// side of the nearest industrial band; 0 if there is none that far down.
+func (o *SpectrumOutcome) Toward(distance float64) float64 {
+	if o.ISM.High < o.Frequency {
+		return o.Frequency * math.Max(0, 1-distance)
+	}
+	return o.Frequency * (1 + distance)
 }
 
 // Answer returns how far the nearest industrial band is, over the frequency.
@@ -49,15 +59,7 @@ func runSpectrum(_ context.Context, _ *Bench, s Settings) (Outcome, error) {
 		Here:   spectrum.Services(f, spectrum.AnyRegion),
 		Around: spectrum.Between(lowestShown, highestShown, spectrum.AnyRegion),
 	}
-	slices.SortStableFunc(o.Around, func(a, b spectrum.Service) int {
-		switch {
-		case a.Low < b.Low:
-			return -1
-		case a.Low > b.Low:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(o.Around, func(a, b spectrum.Service) int { return cmp.Compare(a.Low, b.Low) })
 	for _, band := range spectrum.All() {
 		if band.Kind != spectrum.ISM {
 			continue

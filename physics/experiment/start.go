@@ -9,37 +9,52 @@ import (
 
 // StartOutcome is a one-transistor exciter from the moment its supply is there.
 type StartOutcome struct {
-	Coupling float64
-	Sense    int
-
-	Time []float64 // s, ascending
-	Top  []float64 // V, crest, one per swing
-
-	Growth float64 // 1/s, of a small oscillation
-	Supply float64 // V
-	State  driver.State
-	Final  float64 // V, crest of the settled state
-	Swings float64 // until the top swings nine tenths as high; NaN if it never reaches full output
+	Circuit driver.Exciter
+	Start   driver.Start   // of a small oscillation
+	Running driver.Running // from the supply's rise to the settled state; its envelope has one crest a swing
 }
+
+// nearlyAll is the share of the settled crest that counts as there.
+const nearlyAll = 0.9
 
 // Answer returns how many swings pass until the top swings nine tenths as high as it
 // ever will; NaN if the exciter never reaches full output.
-func (o *StartOutcome) Answer() float64 { return o.Swings }
+func (o *StartOutcome) Answer() float64 {
+	if o.Running.Starts() {
+		for i, c := range o.Running.Envelope {
+			if c.Top >= nearlyAll*o.Running.TopCrest {
+				return float64(i + 1)
+			}
+		}
+	}
+	return math.NaN()
+}
+
+// TimeAfter returns the time in s that so many swings take, in the mean of all that were
+// followed.
+func (o *StartOutcome) TimeAfter(swings float64) float64 {
+	n := len(o.Running.Envelope)
+	return swings * o.Running.Envelope[n-1].Time / float64(n)
+}
+
+// GrowthTime returns the time in s in which a small oscillation grows e times or, where
+// it dies away, falls to 1/e.
+func (o *StartOutcome) GrowthTime() float64 { return 1 / math.Abs(o.Start.Growth) }
+
+// FullFrom returns the crest in V from which the top counts as at full output.
+func (o *StartOutcome) FullFrom() float64 { return driver.FullOutput * o.Circuit.Supply }
 
 func startExperiment(b *Bench) Experiment {
 	return Experiment{
 		Kind: StartUp,
 		Settings: []Setting{
-			couplingSetting(b.primary().Coupling),
+			couplingSetting(b.coupling()),
 			{Name: "sense", Least: -1, Most: 1, Start: 1, Step: 2, TwoChoices: true},
 		},
 		Guess: Setting{Name: "guess", Least: 0, Most: 200, Start: 30, Step: 1},
 		run:   runStart,
 	}
 }
-
-// nearlyAll is the share of the settled crest that counts as there.
-const nearlyAll = 0.9
 
 func runStart(ctx context.Context, b *Bench, s Settings) (Outcome, error) {
 	x, err := b.exciter()
@@ -51,23 +66,12 @@ func runStart(ctx context.Context, b *Bench, s Settings) (Outcome, error) {
 	if s["sense"] < 0 {
 		x.Sense = -1
 	}
-	o := &StartOutcome{Coupling: s["coupling"], Sense: x.Sense, Supply: x.Supply, Swings: math.NaN()}
-	start, err := x.Start()
-	if err != nil {
+	o := &StartOutcome{Circuit: x}
+	if o.Start, err = x.Start(); err != nil {
 		return nil, err
 	}
-	o.Growth = start.Growth
-	r, err := x.Settle(ctx)
-	if err != nil {
+	if o.Running, err = x.Settle(ctx); err != nil {
 		return nil, err
-	}
-	o.State, o.Final = r.State, r.TopCrest
-	for i, c := range r.Envelope {
-		o.Time = append(o.Time, c.Time)
-		o.Top = append(o.Top, c.Top)
-		if r.Starts() && math.IsNaN(o.Swings) && c.Top >= nearlyAll*r.TopCrest {
-			o.Swings = float64(i + 1)
-		}
 	}
 	return o, nil
 }

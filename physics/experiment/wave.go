@@ -9,18 +9,24 @@ import (
 	"coilwright/physics/design"
 )
 
-// WaveOutcome is a mode along the winding, with and without the top load.
+// WaveOutcome is a mode along the winding, with and without the top load. Voltage and
+// current are over those that are largest in size, which are 1.
 type WaveOutcome struct {
 	Mode      int     // 1 and up
 	Frequency float64 // Hz
 	Wave      design.ProfileCurve
 	Other     *design.ProfileCurve // the same mode without the top load, or with it; nil: there is none
 	TopLoad   bool                 // Wave has the top load
-	Half      float64              // voltage at half height over the largest in the wave
+	Half      float64              // voltage in the middle of the winding
 }
 
 // Answer returns the voltage at half the height of the winding over the largest.
 func (o *WaveOutcome) Answer() float64 { return o.Half }
+
+// Middle returns the height in m of the middle of the winding.
+func (o *WaveOutcome) Middle() float64 {
+	return (o.Wave.Height[0] + o.Wave.Height[len(o.Wave.Height)-1]) / 2
+}
 
 // At returns the voltage and current along the winding at a phase in rad of the
 // swing, 0 where the voltage is largest everywhere at once: V cos φ and I sin φ,
@@ -70,21 +76,35 @@ func runWave(ctx context.Context, b *Bench, s Settings) (Outcome, error) {
 	if mode > len(shown.Mode) {
 		return nil, ErrNothing
 	}
-	o.Frequency, o.Wave = shown.Frequency[mode-1], shown.Mode[mode-1]
+	o.Frequency, o.Wave = shown.Frequency[mode-1], overLargest(shown.Mode[mode-1])
 	if b.design.TopLoad.Kind != design.NoTopLoad && mode <= len(other.Mode) {
-		o.Other = &other.Mode[mode-1]
+		wave := overLargest(other.Mode[mode-1])
+		o.Other = &wave
 	}
-	half := (o.Wave.Height[0] + o.Wave.Height[len(o.Wave.Height)-1]) / 2
 	var cubic interp.FritschButland
 	if err := cubic.Fit(o.Wave.Height, o.Wave.Voltage); err != nil {
 		return nil, err
 	}
+	o.Half = cubic.Predict(o.Middle())
+	return o, nil
+}
+
+// overLargest returns a mode with voltage and current over those largest in size.
+func overLargest(c design.ProfileCurve) design.ProfileCurve {
+	return design.ProfileCurve{Height: c.Height, Voltage: shares(c.Voltage), Current: shares(c.Current)}
+}
+
+// shares returns values over the one that is largest in size.
+func shares(values []float64) []float64 {
 	largest := 0.0
-	for _, v := range o.Wave.Voltage {
+	for _, v := range values {
 		if math.Abs(v) > math.Abs(largest) {
 			largest = v
 		}
 	}
-	o.Half = cubic.Predict(half) / largest
-	return o, nil
+	over := make([]float64, len(values))
+	for i, v := range values {
+		over[i] = v / largest
+	}
+	return over
 }

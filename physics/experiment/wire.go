@@ -38,6 +38,12 @@ type WireOutcome struct {
 // Answer returns the diameter over the pitch at which the resistance is least.
 func (o *WireOutcome) Answer() float64 { return o.Best }
 
+// BestDiameter returns the bare diameter in m at which the resistance is least.
+func (o *WireOutcome) BestDiameter() float64 { return o.Best * o.Pitch }
+
+// PresentDiameter returns the bare diameter in m of the setting.
+func (o *WireOutcome) PresentDiameter() float64 { return o.Present * o.Pitch }
+
 // At returns the current density across the wire alone at a phase in rad of the
 // current at the surface, over its crest there; as long as o.Radius.
 func (o *WireOutcome) At(phase float64) []float64 {
@@ -149,7 +155,7 @@ func runWire(ctx context.Context, b *Bench, s Settings) (Outcome, error) {
 	if o.PresentValue, _, _, err = l.at(o.Present); err != nil {
 		return nil, err
 	}
-	radius := math.Min(o.Present*o.Pitch/2/o.SkinDepth, thickestRadius)
+	radius := math.Min(o.PresentDiameter()/2/o.SkinDepth, thickestRadius)
 	o.Radius, o.Density = even(0, 1, densityPoints), make([]complex128, densityPoints)
 	if err := loss.CurrentDensity(o.Density, o.Radius, radius); err != nil {
 		return nil, err
