@@ -14,6 +14,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 
+	"coilwright/app/disk"
 	"coilwright/app/session"
 	"coilwright/app/theme"
 	"coilwright/app/view"
@@ -41,6 +42,10 @@ type Options struct {
 	// StateFolder is where the open design is kept against a crash; empty:
 	// nowhere. See [StateFolder].
 	StateFolder string
+	// Disk is what files are written to and designs read from; nil: the machine's.
+	Disk disk.FileSystem
+	// Beside is [session.Options.Beside].
+	Beside func(work func() (then func()))
 	// StockFile is where the user's stock is kept; empty: nowhere. See [StockFile].
 	StockFile string
 }
@@ -86,6 +91,12 @@ type Window struct {
 	menu               menu
 	dialogs            []dialog.Dialog // open, the last one on top
 	fileQuestion       dialog.Dialog   // about a file that another program has written to; nil: never asked
+	saveQuestion       dialog.Dialog   // about a save that failed, likewise
+
+	disk     disk.FileSystem
+	errands  errands
+	document int  // rises with every document that is opened
+	ended    bool // the window is closed
 
 	units       view.Units
 	appearance  theme.Appearance
@@ -108,7 +119,10 @@ func New(a fyne.App, options Options) (*Window, error) {
 	a.SetIcon(fyne.NewStaticResource("coilwright.png", assets.Icon))
 	w := &Window{
 		app: a, artist: &artist{}, enlarged: none, stateFolder: options.StateFolder, stockFile: options.StockFile,
-		synchronous: options.Synchronous, stopFinding: func() {},
+		synchronous: options.Synchronous, stopFinding: func() {}, disk: options.Disk,
+	}
+	if w.disk == nil {
+		w.disk = disk.OS
 	}
 	w.units, w.appearance = preferredLook(a.Preferences())
 	w.scale, w.largeText = preferredScale(a.Preferences()), a.Preferences().Bool(preferLargeText)
@@ -126,12 +140,16 @@ func New(a fyne.App, options Options) (*Window, error) {
 		Draw:        w.artist.draw,
 		DrawDrive:   w.artist.drawDriver,
 		Recent:      a.Preferences(),
+		Disk:        w.disk,
+		Beside:      options.Beside,
 		StateFolder: options.StateFolder,
 	})
 	w.window = a.NewWindow(lang.L("app.name"))
 	w.window.SetMaster()
 	w.window.SetPadded(false)
 	w.build()
+	w.session.OnOpen(w.documentOpened)
+	w.session.OnBusy(w.busyChanged)
 	w.session.OnChange(w.changed)
 	w.session.OnResult(w.resulted)
 	w.session.OnDrive(w.driven)
@@ -148,7 +166,7 @@ func New(a fyne.App, options Options) (*Window, error) {
 	if err != nil {
 		return nil, err
 	}
-	w.start(example)
+	w.session.New(example)
 	w.showStage()
 	w.greet()
 	return w, nil
@@ -202,16 +220,10 @@ func (w *Window) build() {
 	w.window.SetContent(w.frame.Object())
 }
 
-// start opens a design that has no file.
-func (w *Window) start(d design.Design) {
-	w.session.New(d)
-	w.documentOpened()
-}
-
-// documentOpened is called after another document has taken the window.
+// documentOpened is called when another document takes the window.
 func (w *Window) documentOpened() {
+	w.document++
 	w.cards.SetOpened(w.session.Design())
-	w.changed()
 }
 
 // changed shows the design and the state of its file and history.
@@ -219,7 +231,6 @@ func (w *Window) changed() {
 	if s := w.current(); s.built {
 		s.stage.changed(w.session.Design())
 	}
-	w.header.Show(w.name(), w.session.Modified(), w.session.UndoName() != "", w.session.RedoName() != "")
 	w.showMenu()
 	w.showTitle()
 }
@@ -264,13 +275,20 @@ func (w *Window) name() string {
 	return lang.L("app.unnamed")
 }
 
+// showTitle shows the name with what is to be known about its file, in the header
+// and to the desktop.
 func (w *Window) showTitle() {
-	key := "app.title"
-	if w.session.Modified() {
-		key = "app.title_unsaved"
+	title, mark := "app.title", ""
+	switch told := w.errands.told; {
+	case told == savingFile:
+		title, mark = "app.title_saving", lang.L("header.saving")
+	case told == readingFile:
+		title, mark = "app.title_reading", lang.L("header.reading")
+	case w.session.Modified():
+		title, mark = "app.title_unsaved", lang.L("header.unsaved")
 	}
-	title := lang.L(key, map[string]any{"Name": w.name()})
-	if title != w.window.Title() {
-		w.window.SetTitle(title)
+	w.header.Show(w.name(), mark, w.session.UndoName() != "", w.session.RedoName() != "")
+	if text := lang.L(title, map[string]any{"Name": w.name()}); text != w.window.Title() {
+		w.window.SetTitle(text)
 	}
 }

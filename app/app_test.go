@@ -325,7 +325,7 @@ func TestEveryExampleCanBeBuilt(t *testing.T) {
 			t.Errorf("%v", err)
 			continue
 		}
-		w.start(d)
+		w.session.New(d)
 		if frequency(w) == "–" || w.session.Modified() {
 			t.Errorf("%s rings at %s, modified %t: %s", e.Name, frequency(w), w.session.Modified(), w.notice.Text())
 		}

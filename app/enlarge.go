@@ -2,8 +2,6 @@ package app
 
 import (
 	"bytes"
-	"errors"
-	"os"
 	"path/filepath"
 	"strconv"
 	"time"
@@ -94,19 +92,30 @@ func (w *Window) saveFigure() {
 	if r == nil {
 		return
 	}
-	path, err := writeFigure(w.folder(), w.pointed, r, w.units, time.Now())
+	name, content, err := figureFile(w.pointed, r, w.units, time.Now())
 	if err != nil {
-		w.fail(errors.New(text("file.not_saved", map[string]any{"File": filepath.Base(path), "Reason": reason(err)})))
+		w.fail(err)
 		return
 	}
-	w.hint.Say(text("figure.saved", map[string]any{"File": filepath.Base(path), "Folder": filepath.Dir(path)}))
+	begin := filepath.Join(w.folder(), name)
+	w.writeBeside(func() func() {
+		path := freePath(w.disk, begin, "."+exportFormats[0])
+		err := disk.Replace(w.disk, path, content, disk.Options{Mode: exportMode})
+		return func() {
+			if err != nil {
+				w.writeFailed(path, err)
+				return
+			}
+			w.hint.Say(text("figure.saved", map[string]any{"File": filepath.Base(path), "Folder": filepath.Dir(path)}))
+		}
+	})
 }
 
-// writeFigure writes a figure into a folder under a name that no file has.
-func writeFigure(folder string, i int, r *session.Result, units view.Units, now time.Time) (string, error) {
+// figureFile draws a figure for a file; its name has no ending.
+func figureFile(i int, r *session.Result, units view.Units, now time.Time) (name string, content []byte, err error) {
 	all, err := exportsOf(r, units, now)
 	if err != nil {
-		return "", err
+		return "", nil, err
 	}
 	chosen := all[min(i, len(all)-1)]
 	switch {
@@ -115,23 +124,20 @@ func writeFigure(folder string, i int, r *session.Result, units view.Units, now 
 	case i == figureSize && r.Curves.Height.Kind != "":
 		chosen = all[len(all)-2] // the figure shown in its place
 	}
-	var content bytes.Buffer
-	if _, err := chosen.write(&content, exportFormats[0], r.Design.Name, now); err != nil {
-		return "", err
-	}
-	path := freePath(filepath.Join(folder, bareFileName(r.Design.Name)+"-"+chosen.name), "."+exportFormats[0])
-	return path, disk.Replace(disk.OS, path, content.Bytes(), disk.Options{Mode: 0o666})
+	var drawn bytes.Buffer
+	_, err = chosen.write(&drawn, exportFormats[0], r.Design.Name, now)
+	return bareFileName(r.Design.Name) + "-" + chosen.name, drawn.Bytes(), err
 }
 
 // freePath returns the first of "begin.png", "begin-2.png" and so on that is no
 // file yet.
-func freePath(begin, end string) string {
+func freePath(system disk.FileSystem, begin, end string) string {
 	for i := 1; ; i++ {
 		path := begin + end
 		if i > 1 {
 			path = begin + "-" + strconv.Itoa(i) + end
 		}
-		if _, err := os.Stat(path); err != nil {
+		if _, err := system.Stat(path); err != nil {
 			return path
 		}
 	}

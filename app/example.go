@@ -37,7 +37,7 @@ func (w *Window) exampleItems() []*fyne.MenuItem {
 			continue // a test reads every example; a menu is no place to say so
 		}
 		items = append(items, fyne.NewMenuItem(d.Name, func() {
-			w.leave(func() { w.start(d) })
+			w.leave(func() { w.session.New(d) })
 		}))
 	}
 	return items

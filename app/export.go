@@ -2,9 +2,7 @@ package app
 
 import (
 	"bytes"
-	"errors"
 	"io"
-	"os"
 	"path/filepath"
 	"time"
 
@@ -152,37 +150,51 @@ func (w *Window) exportTo(folder string, formats []string, r *session.Result) {
 	w.writeFiles(folder, files)
 }
 
-// writeFiles writes files into a folder and says that it did; those that are there
-// already are written over only after asking.
+// writeFiles writes files into a folder and says that it did.
 func (w *Window) writeFiles(folder string, files []exportFile) {
+	w.put(folder, files, func() {
+		w.ask(lang.N("export.done", len(files), map[string]any{"Count": len(files), "Folder": folder}),
+			answer{"ask.close", widget.HighImportance, func() {}})
+	})
+}
+
+// put writes files into a folder, beside the window, and then goes on. Those that
+// are there already are written over only after asking; an error is shown.
+func (w *Window) put(folder string, files []exportFile, then func()) {
 	if len(files) == 0 {
 		return
 	}
 	write := func() {
+		w.writeBeside(func() func() {
+			for _, f := range files {
+				if err := disk.Replace(w.disk, f.path, f.content, disk.Options{Mode: exportMode}); err != nil {
+					return func() { w.writeFailed(f.path, err) }
+				}
+			}
+			return then
+		})
+	}
+	w.writeBeside(func() func() {
+		there := 0
 		for _, f := range files {
-			if err := disk.Replace(disk.OS, f.path, f.content, disk.Options{Mode: 0o666}); err != nil {
-				w.fail(errors.New(text("file.not_saved", map[string]any{"File": filepath.Base(f.path), "Reason": reason(err)})))
-				return
+			if _, err := w.disk.Stat(f.path); err == nil {
+				there++
 			}
 		}
-		w.ask(lang.N("export.done", len(files), map[string]any{"Count": len(files), "Folder": folder}),
-			answer{"ask.close", widget.HighImportance, func() {}})
-	}
-	there := 0
-	for _, f := range files {
-		if _, err := os.Stat(f.path); err == nil {
-			there++
+		if there == 0 {
+			return write
 		}
-	}
-	if there == 0 {
-		write()
-		return
-	}
-	w.ask(lang.N("export.exists", there, map[string]any{"Count": there, "Folder": folder}),
-		answer{"ask.save_over", widget.DangerImportance, write},
-		answer{"ask.cancel", widget.MediumImportance, func() {}},
-	)
+		return func() {
+			w.ask(lang.N("export.exists", there, map[string]any{"Count": there, "Folder": folder}),
+				answer{"ask.save_over", widget.DangerImportance, write},
+				answer{"ask.cancel", widget.MediumImportance, func() {}},
+			)
+		}
+	})
 }
+
+// exportMode is that of a new file, less what the user's mask takes away.
+const exportMode = 0o666
 
 // exportFile is a file that is drawn but not written yet.
 type exportFile struct {

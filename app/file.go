@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -19,37 +20,45 @@ import (
 	"coilwright/physics/design"
 )
 
-// OpenPath opens a design file. The error is one line; on one the open design
-// stays as it was.
+// OpenPath opens a design file on the spot, before the window is shown. The error
+// is one line; on one the open design stays as it was.
 func (w *Window) OpenPath(path string) error {
-	if err := w.session.Open(path); err != nil {
-		return err
+	d, err := w.session.ReadDocument(path)
+	if err == nil {
+		w.session.Open(d)
 	}
-	w.documentOpened()
-	return nil
+	return err
 }
 
-// openPath is OpenPath for a file the user picked: what goes wrong is shown, and
-// what another window has open is asked about.
+// openPath opens a design file that the user picked: what goes wrong is shown,
+// what another window has open is asked about, and so are edits made while the disk
+// let the window wait.
 func (w *Window) openPath(path string) {
-	if w.session.OpenElsewhere(path) {
-		w.ask(text("file.open_elsewhere", map[string]any{"File": filepath.Base(path)}),
-			answer{"file.open_copy", widget.HighImportance, func() { w.openCopy(path) }},
-			answer{"file.open_too", widget.MediumImportance, func() { w.openFile(path) }},
-			answer{"ask.cancel", widget.MediumImportance, func() {}},
-		)
+	w.session.Read(path, func(d session.Document, err error) {
+		switch {
+		case errors.Is(err, os.ErrNotExist):
+			w.session.ForgetRecent(path)
+			w.fail(err)
+		case err != nil:
+			w.fail(err)
+		case d.Edited:
+			w.leave(func() { w.openDocument(path, d) })
+		default:
+			w.openDocument(path, d)
+		}
+	})
+}
+
+func (w *Window) openDocument(path string, d session.Document) {
+	if !d.Elsewhere {
+		w.session.Open(d)
 		return
 	}
-	w.openFile(path)
-}
-
-func (w *Window) openFile(path string) {
-	if err := w.OpenPath(path); err != nil {
-		if errors.Is(err, os.ErrNotExist) {
-			w.session.ForgetRecent(path)
-		}
-		w.fail(err)
-	}
+	w.ask(text("file.open_elsewhere", map[string]any{"File": filepath.Base(path)}),
+		answer{"file.open_copy", widget.HighImportance, func() { w.session.New(d.Design) }},
+		answer{"file.open_too", widget.MediumImportance, func() { w.session.Open(d) }},
+		answer{"ask.cancel", widget.MediumImportance, func() {}},
+	)
 }
 
 // fail shows an error.
@@ -57,24 +66,32 @@ func (w *Window) fail(err error) {
 	w.ask(err.Error(), answer{"ask.close", widget.HighImportance, func() {}})
 }
 
-// leave does what closes the open design, after asking about changes that are
-// not saved.
+// leave does what closes the open design, after asking about a save that is under
+// way and about changes that are not saved.
 func (w *Window) leave(then func()) {
-	w.window.Canvas().Unfocus() // commits what is being typed
-	if !w.session.Modified() {
-		then()
+	if w.ended {
 		return
 	}
-	w.ask(text("ask.unsaved", map[string]any{"Name": w.name()}),
-		answer{"ask.save", widget.HighImportance, func() { w.save(then) }},
-		answer{"ask.discard", widget.MediumImportance, then},
-		answer{"ask.cancel", widget.MediumImportance, func() {}},
-	)
+	w.errands.leaving = nil
+	w.window.Canvas().Unfocus() // commits what is being typed
+	switch {
+	case w.writing():
+		w.askToWait(then)
+	case !w.session.Modified():
+		then()
+	default:
+		w.ask(text("ask.unsaved", map[string]any{"Name": w.name()}),
+			answer{"ask.save", widget.HighImportance, func() { w.save(func() { w.leave(then) }) }},
+			answer{"ask.discard", widget.MediumImportance, then},
+			answer{"ask.cancel", widget.MediumImportance, func() {}},
+		)
+	}
 }
 
 // close asks about changes and ends the program.
 func (w *Window) close() {
 	w.leave(func() {
+		w.ended = true
 		w.rememberSize()
 		w.session.Close()
 		w.window.SetCloseIntercept(nil)
@@ -82,6 +99,9 @@ func (w *Window) close() {
 		w.app.Quit()
 	})
 }
+
+// Wait returns when a window that was closed has left the disk in order.
+func (w *Window) Wait() { w.session.Wait() }
 
 func (w *Window) open() {
 	w.leave(func() {
@@ -134,25 +154,47 @@ func (w *Window) dropped(_ fyne.Position, files []fyne.URI) {
 // goes on; then may be nil.
 func (w *Window) save(then func()) {
 	w.window.Canvas().Unfocus()
-	switch err := w.session.Save(); {
-	case err == nil:
-		goOn(then)
-	case errors.Is(err, session.ErrNoPath):
-		w.saveAs(then)
-	case errors.Is(err, session.ErrChangedOnDisk):
-		w.ask(text("ask.changed_on_disk", map[string]any{"File": filepath.Base(w.session.Path())}),
-			answer{"ask.save_over", widget.DangerImportance, func() { w.saveOver(w.session.Path(), then) }},
-			answer{"ask.save_as", widget.MediumImportance, func() { w.saveAs(then) }},
-			answer{"ask.cancel", widget.MediumImportance, func() {}},
-		)
-	case errors.Is(err, session.ErrRemoved):
-		w.ask(text("file.removed", map[string]any{"File": w.session.Path()}),
-			answer{"ask.save_as", widget.HighImportance, func() { w.saveAs(then) }},
-			answer{"file.write_anew", widget.MediumImportance, func() { w.saveOver(w.session.Path(), then) }},
-			answer{"ask.cancel", widget.MediumImportance, func() {}},
-		)
-	default:
-		w.saveFailed(w.session.Path(), err, func() { w.save(then) }, func() { w.saveAs(then) })
+	path := w.session.Path()
+	w.session.Save(w.ownOutcome(path, then, func(err error) dialog.Dialog {
+		switch {
+		case errors.Is(err, session.ErrNoPath):
+			w.saveAs(then)
+			return nil
+		case errors.Is(err, session.ErrChangedOnDisk):
+			return w.ask(text("ask.changed_on_disk", map[string]any{"File": filepath.Base(path)}),
+				answer{"ask.save_over", widget.DangerImportance, func() { w.saveOver(path, then) }},
+				answer{"ask.save_as", widget.MediumImportance, func() { w.saveAs(then) }},
+				answer{"ask.cancel", widget.MediumImportance, func() {}},
+			)
+		case errors.Is(err, session.ErrRemoved):
+			return w.ask(text("file.removed", map[string]any{"File": path}),
+				answer{"ask.save_as", widget.HighImportance, func() { w.saveAs(then) }},
+				answer{"file.write_anew", widget.MediumImportance, func() { w.saveOver(path, then) }},
+				answer{"ask.cancel", widget.MediumImportance, func() {}},
+			)
+		}
+		return w.saveFailed(path, err, func() { w.save(then) }, func() { w.saveAs(then) })
+	}))
+}
+
+// ownOutcome returns what the session is to call when a save has ended: it goes on
+// with then, or with a question about what went wrong. One question is enough for
+// all saves that failed for one reason, and for a design that is no longer open
+// there is only the reason.
+func (w *Window) ownOutcome(path string, then func(), ask func(error) dialog.Dialog) func(error) {
+	document := w.document
+	return func(err error) {
+		switch {
+		case w.ended:
+		case err == nil && document == w.document:
+			goOn(then)
+		case err == nil:
+		case document != w.document:
+			w.writeFailed(path, err)
+		case !slices.Contains(w.dialogs, w.saveQuestion):
+			w.errands.leaving = nil
+			w.saveQuestion = ask(err)
+		}
 	}
 }
 
@@ -163,11 +205,9 @@ func goOn(then func()) {
 }
 
 func (w *Window) saveOver(path string, then func()) {
-	if err := w.session.SaveOver(path); err != nil {
-		w.saveFailed(path, err, func() { w.saveOver(path, then) }, func() { w.saveAs(then) })
-		return
-	}
-	goOn(then)
+	w.session.SaveOver(path, w.ownOutcome(path, then, func(err error) dialog.Dialog {
+		return w.saveFailed(path, err, func() { w.saveOver(path, then) }, func() { w.saveAs(then) })
+	}))
 }
 
 // folder returns where a file dialog begins: where the design's file lies, or

@@ -1,14 +1,12 @@
 package app
 
 import (
-	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/session"
 	"coilwright/app/view"
@@ -23,14 +21,17 @@ func (w *Window) print() {
 	if r == nil {
 		return
 	}
-	path, err := writeSheet(r, w.units, time.Now())
-	if err != nil {
-		w.fail(err)
-		return
-	}
-	if err := w.app.OpenURL(&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}); err != nil {
-		w.ask(text("print.no_viewer", map[string]any{"File": path}), answer{"ask.close", widget.HighImportance, func() {}})
-	}
+	units, now := w.units, time.Now()
+	w.writeBeside(func() func() {
+		path, err := writeSheet(r, units, now)
+		return func() {
+			if err != nil {
+				w.fail(err)
+				return
+			}
+			w.openFileOutside(path)
+		}
+	})
 }
 
 // writeSheet writes the sheet of a result into a new folder for temporary

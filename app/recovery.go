@@ -1,6 +1,8 @@
 package app
 
 import (
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -10,7 +12,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/session"
-	"coilwright/physics/design"
 )
 
 // StateFolder returns the user's folder for what a program keeps between runs
@@ -43,16 +44,29 @@ func StateFolder() string {
 // question, about turns that were being counted.
 func (w *Window) Welcome() {
 	w.offerCount()
-	if left := w.session.Left(); len(left) > 0 {
-		w.offer(left)
+	w.session.Left(func(left []session.Left) {
+		if len(left) > 0 {
+			w.offer(left)
+			return
+		}
+		w.askElsewhere()
+	})
+}
+
+// askElsewhere asks about the open design's file if another window has it open.
+func (w *Window) askElsewhere() {
+	path, document := w.session.Path(), w.document
+	if path == "" {
 		return
 	}
-	if path := w.session.Path(); path != "" && w.session.OpenElsewhere(path) {
-		w.ask(text("file.open_elsewhere", map[string]any{"File": filepath.Base(path)}),
-			answer{"file.open_copy", widget.HighImportance, w.detach},
-			answer{"file.open_too", widget.MediumImportance, func() {}},
-		)
-	}
+	w.session.OpenElsewhere(path, func(elsewhere bool) {
+		if elsewhere && document == w.document {
+			w.ask(text("file.open_elsewhere", map[string]any{"File": filepath.Base(path)}),
+				answer{"file.open_copy", widget.HighImportance, w.detach},
+				answer{"file.open_too", widget.MediumImportance, func() {}},
+			)
+		}
+	})
 }
 
 // offer asks about the first of what crashes left. The others wait for the
@@ -76,11 +90,11 @@ func (w *Window) offer(left []session.Left) {
 			for _, l := range others {
 				w.session.Leave(l)
 			}
-			err := w.session.Recover(first)
-			w.documentOpened()
-			if err != nil {
-				w.keepFailed(err)
-			}
+			w.session.Recover(first, func(err error) {
+				if err != nil {
+					w.keepFailed(err)
+				}
+			})
 		}},
 		answer{"recovery.later", widget.MediumImportance, leave},
 		answer{"recovery.discard", widget.DangerImportance, func() {
@@ -104,9 +118,11 @@ func (w *Window) fileChanged() {
 	w.fileQuestion = w.ask(text("file.changed", map[string]any{"File": filepath.Base(w.session.Path())}),
 		answer{"file.keep_mine", widget.HighImportance, func() {}},
 		answer{"file.take_theirs", widget.MediumImportance, func() {
-			if err := w.session.TakeFromDisk(lang.L("edit.file_changed")); err != nil {
-				w.fail(err)
-			}
+			w.session.TakeFromDisk(lang.L("edit.file_changed"), func(err error) {
+				if err != nil {
+					w.fail(err)
+				}
+			})
 		}},
 	)
 }
@@ -115,26 +131,17 @@ func (w *Window) fileChanged() {
 // step that can be undone.
 func (w *Window) previousVersion() {
 	w.window.Canvas().Unfocus()
-	if !w.session.HasBackup() {
-		w.ask(text("file.no_previous", map[string]any{"Name": w.name()}), answer{"ask.close", widget.HighImportance, func() {}})
-		return
-	}
-	if err := w.session.TakeBackup(lang.L("edit.previous")); err != nil {
-		w.fail(err)
-	}
+	w.session.TakeBackup(lang.L("edit.previous"), func(err error) {
+		switch {
+		case errors.Is(err, session.ErrNoPath), errors.Is(err, fs.ErrNotExist):
+			w.ask(text("file.no_previous", map[string]any{"Name": w.name()}), answer{"ask.close", widget.HighImportance, func() {}})
+		case err != nil:
+			w.fail(err)
+		}
+	})
 }
 
 // detach goes on with the open design as one that has no file.
 func (w *Window) detach() {
-	w.start(w.session.Design())
-}
-
-// openCopy opens what a file holds as a design without a file.
-func (w *Window) openCopy(path string) {
-	d, err := design.ReadFile(path)
-	if err != nil {
-		w.fail(err)
-		return
-	}
-	w.start(d)
+	w.session.New(w.session.Design())
 }

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -32,9 +31,7 @@ func leaveBehind(t *testing.T, state, path string, turns float64) {
 	s := session.New(session.Options{Synchronous: true, StateFolder: state})
 	defer s.Close()
 	s.New(design.New())
-	if err := s.SaveAs(path); err != nil {
-		t.Fatal(err)
-	}
+	s.SaveAs(path, failOn(t))
 	s.Edit("turns", func(d *design.Design) { d.Name, d.Secondary.Turns = "Club coil", turns })
 	if err := s.KeepNow(); err != nil {
 		t.Fatal(err)
@@ -51,6 +48,25 @@ func leaveBehind(t *testing.T, state, path string, turns float64) {
 	if err := os.WriteFile(filepath.Join(state, "window-CRASHED"+suffix), content, 0o600); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// failOn returns an outcome that must be no error.
+func failOn(t *testing.T) func(error) {
+	t.Helper()
+	return func(err error) {
+		if err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+// openIn opens a file in a session that reads it on the spot.
+func openIn(t *testing.T, s *session.Session, path string) {
+	t.Helper()
+	s.Read(path, func(d session.Document, err error) {
+		failOn(t)(err)
+		s.Open(d)
+	})
 }
 
 func tap(t *testing.T, w *Window, label string) {
@@ -115,7 +131,8 @@ func TestFileOpenInAnotherWindowIsAskedAbout(t *testing.T) {
 	path := writeExample(t)
 	other := session.New(session.Options{Synchronous: true, StateFolder: state})
 	defer other.Close()
-	if err := errors.Join(other.Open(path), other.KeepNow()); err != nil {
+	openIn(t, other, path)
+	if err := other.KeepNow(); err != nil {
 		t.Fatal(err)
 	}
 
@@ -160,13 +177,9 @@ func TestFileChangedByAnotherIsAskedAboutOnce(t *testing.T) {
 	turns := w.session.Design().Secondary.Turns
 	theirs := session.New(session.Options{Synchronous: true})
 	defer theirs.Close()
-	if err := theirs.Open(path); err != nil {
-		t.Fatal(err)
-	}
+	openIn(t, theirs, path)
 	theirs.Edit("turns", func(d *design.Design) { d.Secondary.Turns = 99 })
-	if err := theirs.Save(); err != nil {
-		t.Fatal(err)
-	}
+	theirs.Save(failOn(t))
 	w.fileChanged()
 	w.fileChanged()
 	if question(w) != 1 {

@@ -53,8 +53,7 @@ func (w *Window) saveAs(then func()) {
 	}
 	d.SetButtons([]fyne.CanvasObject{cancel, save})
 	d.Resize(fyne.NewSize(formWidth, 0))
-	w.show(d)
-	w.window.Canvas().Focus(f.name)
+	f.show()
 }
 
 // path returns what was asked for; a whole path may be typed as the name. It is
@@ -67,33 +66,55 @@ func (f *saveForm) path() string {
 	return filepath.Join(f.folder.Text, name)
 }
 
-// save writes the file, after asking where another one is there. The form stays
-// open until that is done.
+// save writes the file, after asking where another one is there. The form makes
+// room for the window meanwhile, because a disk may take long, and comes back when
+// something is in the way.
 func (f *saveForm) save() {
 	w, path := f.window, f.path()
 	if path == "" {
 		w.window.Canvas().Focus(f.name)
 		return
 	}
-	switch err := w.session.SaveAs(path); {
-	case err == nil:
-		f.saved()
-	case errors.Is(err, session.ErrExists), errors.Is(err, session.ErrChangedOnDisk):
-		w.ask(text("ask.exists", map[string]any{"File": filepath.Base(session.WithExtension(path))}),
-			answer{"ask.save_over", widget.DangerImportance, func() { w.saveOver(path, f.saved) }},
-			answer{"ask.cancel", widget.MediumImportance, func() {}},
-		)
-	case errors.Is(err, session.ErrRemoved):
-		w.saveOver(path, f.saved)
-	default:
-		w.saveFailed(session.WithExtension(path), err, f.save, func() { w.window.Canvas().Focus(f.name) })
-	}
+	f.dialog.Hide()
+	path = session.WithExtension(path)
+	saved := func() { f.saved(path) }
+	w.session.SaveAs(path, w.ownOutcome(path, saved, func(err error) dialog.Dialog {
+		switch {
+		case errors.Is(err, session.ErrExists), errors.Is(err, session.ErrChangedOnDisk):
+			f.show()
+			return w.ask(text("ask.exists", map[string]any{"File": filepath.Base(path)}),
+				answer{"ask.save_over", widget.DangerImportance, func() { f.saveOver(path) }},
+				answer{"ask.cancel", widget.MediumImportance, func() {}},
+			)
+		case errors.Is(err, session.ErrRemoved):
+			f.saveOver(path)
+			return nil
+		}
+		return f.failed(path, err)
+	}))
 }
 
-// saved closes the form and goes on.
-func (f *saveForm) saved() {
-	f.window.app.Preferences().SetString(preferFolder, filepath.Dir(f.window.session.Path()))
+// saveOver writes over what is there.
+func (f *saveForm) saveOver(path string) {
 	f.dialog.Hide()
+	saved := func() { f.saved(path) }
+	f.window.session.SaveOver(path, f.window.ownOutcome(path, saved, func(err error) dialog.Dialog { return f.failed(path, err) }))
+}
+
+func (f *saveForm) failed(path string, err error) dialog.Dialog {
+	f.show()
+	return f.window.saveFailed(path, err, f.save, func() { f.window.window.Canvas().Focus(f.name) })
+}
+
+// show opens the form.
+func (f *saveForm) show() {
+	f.window.show(f.dialog)
+	f.window.window.Canvas().Focus(f.name)
+}
+
+// saved remembers the folder and goes on.
+func (f *saveForm) saved(path string) {
+	f.window.app.Preferences().SetString(preferFolder, filepath.Dir(path))
 	goOn(f.then)
 }
 

@@ -144,13 +144,17 @@ func (s *showStage) askResults() {
 		if r == nil {
 			return
 		}
-		defer r.Close()
-		results, err := lesson.ReadResults(r)
-		if err != nil {
-			w.fail(err)
-			return
-		}
-		s.showResults(results)
+		w.session.Beside(func() func() {
+			results, err := lesson.ReadResults(r)
+			err = errors.Join(err, r.Close())
+			return func() {
+				if err != nil {
+					w.fail(err)
+					return
+				}
+				s.showResults(results)
+			}
+		})
 	}, w.window)
 	d.SetFilter(storage.NewExtensionFileFilter([]string{".csv", ".txt", ".tsv"}))
 	w.showFileDialog(d, w.folder())

@@ -111,13 +111,17 @@ func (s *showStage) askLesson() {
 		if r == nil {
 			return
 		}
-		defer r.Close()
-		l, err := lesson.Read(r)
-		if err != nil {
-			w.fail(err)
-			return
-		}
-		s.open(l)
+		w.session.Beside(func() func() {
+			l, err := lesson.Read(r)
+			err = errors.Join(err, r.Close())
+			return func() {
+				if err != nil {
+					w.fail(err)
+					return
+				}
+				s.open(l)
+			}
+		})
 	}, w.window)
 	d.SetFilter(storage.NewExtensionFileFilter([]string{".json"}))
 	w.showFileDialog(d, w.folder())

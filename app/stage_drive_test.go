@@ -19,7 +19,7 @@ func openDrive(t *testing.T) (*Window, *driveStage) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w.start(d)
+	w.session.New(d)
 	w.enterStage(stageDrive)
 	s, ok := w.current().stage.(*driveStage)
 	if !ok {

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"io"
 	"net/url"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -16,7 +15,6 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
-	"coilwright/app/disk"
 	"coilwright/app/view"
 	"coilwright/physics/design"
 	"coilwright/physics/si"
@@ -301,38 +299,19 @@ func (s *windStage) askWrite(files ...windFile) {
 	s.askFolder(s.folder(), func(folder string) { s.writeInto(folder, all) })
 }
 
-// writeInto writes files into a folder and offers to open the first; files that
-// are there already are written over only after asking.
+// writeInto writes files into a folder and offers to open the first.
 func (s *windStage) writeInto(folder string, files []exportFile) {
-	there := 0
 	for i := range files {
 		files[i].path = filepath.Join(folder, files[i].path)
-		if _, err := os.Stat(files[i].path); err == nil {
-			there++
-		}
 	}
-	write := func() {
-		for _, f := range files {
-			if err := disk.Replace(disk.OS, f.path, f.content, disk.Options{Mode: 0o666}); err != nil {
-				s.fail(errors.New(text("file.not_saved", map[string]any{"File": filepath.Base(f.path), "Reason": reason(err)})))
-				return
-			}
-		}
+	s.put(folder, files, func() {
 		s.app.Preferences().SetString(preferFolder, folder)
 		answers := []answer{{"ask.close", widget.MediumImportance, func() {}}}
 		if filepath.Ext(files[0].path) == ".pdf" {
 			answers = append([]answer{{"wind.open", widget.HighImportance, func() { s.openFileOutside(files[0].path) }}}, answers...)
 		}
 		s.ask(lang.N("wind.written", len(files), map[string]any{"Count": len(files), "File": filepath.Base(files[0].path), "Folder": folder}), answers...)
-	}
-	if there == 0 {
-		write()
-		return
-	}
-	s.ask(lang.N("export.exists", there, map[string]any{"Count": there, "Folder": folder}),
-		answer{"ask.save_over", widget.DangerImportance, write},
-		answer{"ask.cancel", widget.MediumImportance, func() {}},
-	)
+	})
 }
 
 // openFileOutside shows a file in the system's viewer.

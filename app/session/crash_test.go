@@ -43,7 +43,7 @@ func saveForEver(folder string) {
 			os.Exit(1)
 		}
 	}
-	must(s.SaveAs(filepath.Join(folder, "club")))
+	must(saveAs(s, filepath.Join(folder, "club")))
 	for turns := 1; turns < 5000; turns++ {
 		s.Edit("turns", func(d *design.Design) {
 			d.Secondary.Turns = float64(turns)
@@ -51,7 +51,7 @@ func saveForEver(folder string) {
 		})
 		must(s.keeper.flush())
 		fmt.Println("kept", turns)
-		must(s.Save())
+		must(save(s))
 		fmt.Println("saved", turns)
 	}
 	os.Exit(0)
@@ -87,7 +87,7 @@ func TestKillLeavesTheOldOrTheNewDesign(t *testing.T) {
 		if len(names) != 1 {
 			t.Fatalf("killed after keeping %d turns: %d records", kept, len(names))
 		}
-		r, _, err := readRecord(names[0])
+		r, _, err := readRecord(disk.OS, names[0])
 		if got := int(r.design.Secondary.Turns); err != nil || got != kept && got != kept+1 {
 			t.Errorf("killed after keeping %d turns: the record holds %d, %v", kept, got, err)
 		}

@@ -6,8 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -41,9 +39,21 @@ const maxFile = 16 << 20 // bytes
 // file is where the open design lives and what it held when it was last the
 // same as there.
 type file struct {
-	path  string // absolute; empty: no file yet
-	disk  [sha256.Size]byte
-	saved design.Design
+	path   string // absolute; empty: no file yet
+	disk   [sha256.Size]byte
+	saved  design.Design
+	number uint64 // of the save that brought it there; 0: it was opened
+}
+
+// Document is a design with the file it was read from.
+type Document struct {
+	Design design.Design
+
+	Elsewhere bool // another window has the file open
+	Edited    bool // the open design was changed while the file was being read
+
+	path string            // absolute
+	disk [sha256.Size]byte // what the file held
 }
 
 // New starts on a copy of d, an example say: no file, no history.
@@ -52,162 +62,110 @@ func (s *Session) New(d design.Design) {
 	s.adopt(d, file{saved: d})
 }
 
-// Open replaces the open design by the one in the file at path. On an error,
-// one line naming the file, everything stays as it was.
-func (s *Session) Open(path string) error {
+// ReadDocument reads a design on the spot, which takes as long as the disk does.
+// The error is one line that names the file.
+func (s *Session) ReadDocument(path string) (Document, error) { return readDocument(s.opts.Disk, path) }
+
+func readDocument(system disk.FileSystem, path string) (Document, error) {
 	path, err := filepath.Abs(path)
 	if err != nil {
-		return err
+		return Document{}, err
 	}
-	content, err := readFile(path)
+	content, err := readFile(system, path)
 	if err != nil {
-		return err
+		return Document{}, err
 	}
 	d, err := decode(filepath.Base(path), content)
-	if err != nil {
-		return err
-	}
-	s.remember(path)
-	s.adopt(d, file{path: path, disk: sha256.Sum256(content), saved: d})
-	return nil
+	return Document{Design: d, path: path, disk: sha256.Sum256(content)}, err
 }
 
-// OpenReader replaces the open design by the one in r, which has no file to
-// save to. name stands for it in the error, upon which everything stays as it
-// was.
-func (s *Session) OpenReader(name string, r io.Reader) error {
-	content, err := readAll(name, r)
-	if err != nil {
-		return err
-	}
-	d, err := decode(name, content)
-	if err != nil {
-		return err
-	}
-	s.adopt(d, file{saved: d})
-	return nil
-}
-
-// Save writes the design to its file, whole or not at all, and keeps what was
-// there before as a backup; see [disk.Replace]. The error is [ErrNoPath]
-// without a file and wraps [ErrChangedOnDisk] if another program wrote to it,
-// [ErrRemoved] if it is gone.
-func (s *Session) Save() error {
-	if s.file.path == "" {
-		return ErrNoPath
-	}
-	content, err := readFile(s.file.path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%s: %w", filepath.Base(s.file.path), ErrRemoved)
-	case err != nil:
-		return err
-	case sha256.Sum256(content) != s.file.disk:
-		return fmt.Errorf("%s: %w", filepath.Base(s.file.path), ErrChangedOnDisk)
-	}
-	return s.SaveOver(s.file.path)
-}
-
-// SaveAs writes the design to path, with [design.Extension] added if it is
-// missing, and makes that its file. The error wraps [ErrExists] if another
-// file is there.
-func (s *Session) SaveAs(path string) error {
-	path, err := filepath.Abs(WithExtension(path))
-	if err != nil {
-		return err
-	}
-	if path == s.file.path {
-		return s.Save()
-	}
-	if _, err := os.Stat(path); err == nil {
-		return fmt.Errorf("%s: %w", filepath.Base(path), ErrExists)
-	}
-	return s.SaveOver(path)
-}
-
-// SaveOver is [Session.SaveAs] after the user agreed to write over what is
-// there, which becomes the backup.
-func (s *Session) SaveOver(path string) error {
-	path, err := filepath.Abs(WithExtension(path))
-	if err != nil {
-		return err
-	}
-	var content bytes.Buffer
-	if err := design.Write(&content, s.current); err != nil {
-		return err
-	}
-	sum := sha256.Sum256(content.Bytes())
-	if err := disk.Replace(s.opts.Disk, path, content.Bytes(), disk.Options{Mode: newFileMode, Backup: true}); err != nil {
-		// It may be there all the same, though not beyond a power cut: then
-		// the next attempt must not take it for another program's.
-		if there, reading := readFile(path); reading == nil && path == s.file.path && bytes.Equal(there, content.Bytes()) {
-			s.file.disk = sum
+// Read reads a design beside the UI goroutine and hands it to done, for
+// [Session.Open]. A file that is asked for later, or another document, makes this
+// one unwanted: done is then never called.
+func (s *Session) Read(path string, done func(Document, error)) {
+	s.reading++
+	asked, document, before := s.reading, s.document, s.current
+	s.wanted = path
+	s.busyChanged()
+	s.Beside(func() func() {
+		d, err := readDocument(s.opts.Disk, path)
+		d.Elsewhere = err == nil && s.openElsewhere(path)
+		return func() {
+			if asked != s.reading || document != s.document {
+				return
+			}
+			s.wanted = ""
+			s.busyChanged()
+			d.Edited = !reflect.DeepEqual(before, s.current)
+			done(d, err)
 		}
-		return err
-	}
-	s.file = file{path: path, disk: sum, saved: s.current}
-	s.remember(path)
-	s.notify()
-	return nil
+	})
 }
 
-// newFileMode is that of a new design, less what the user's mask takes away.
-const newFileMode = 0o666
+// Reading returns the path of the file that [Session.Read] still waits for; empty:
+// none.
+func (s *Session) Reading() string { return s.wanted }
 
-// HasBackup reports whether the version before the one in the file is kept.
-func (s *Session) HasBackup() bool {
-	if s.file.path == "" {
-		return false
-	}
-	info, err := os.Stat(disk.BackupOf(s.resolved()))
-	return err == nil && info.Mode().IsRegular()
+// Open replaces the open design by a document and its file.
+func (s *Session) Open(d Document) {
+	s.remember(d.path)
+	s.adopt(d.Design, file{path: d.path, disk: d.disk, saved: d.Design})
 }
 
 // TakeBackup makes the version before the one in the file the open design, as
-// one undo step called name. The file stays as it is until the next save.
-func (s *Session) TakeBackup(name string) error {
-	path := disk.BackupOf(s.resolved())
-	content, err := readFile(path)
-	if err != nil {
-		return err
-	}
-	d, err := decode(filepath.Base(path), content)
-	if err != nil {
-		return err
-	}
-	s.take(name, d)
-	return nil
+// one undo step called name. The file stays as it is until the next save. The
+// error is [ErrNoPath] without a file, and wraps [io/fs.ErrNotExist] if no such
+// version is kept.
+func (s *Session) TakeBackup(name string, done func(error)) {
+	s.readOwn(func(system disk.FileSystem, path string) (Document, error) {
+		if target, err := system.Resolve(path); err == nil {
+			path = target
+		}
+		return readDocument(system, disk.BackupOf(path))
+	}, func(d Document, err error) {
+		if err == nil {
+			s.take(name, d.Design)
+		}
+		done(err)
+	})
 }
 
 // TakeFromDisk makes what another program put into the file the open design,
 // as one undo step called name.
-func (s *Session) TakeFromDisk(name string) error {
-	content, err := readFile(s.file.path)
-	if err != nil {
-		return err
+func (s *Session) TakeFromDisk(name string, done func(error)) {
+	s.readOwn(readDocument, func(d Document, err error) {
+		if err == nil {
+			s.file.disk, s.file.saved = d.disk, d.Design
+			s.take(name, d.Design)
+			s.notify() // the design may be the same, but its file is not
+		}
+		done(err)
+	})
+}
+
+// readOwn reads something that belongs to the design's file beside the UI
+// goroutine. A window that has another file by then has no use for it: then is not
+// called.
+func (s *Session) readOwn(read func(disk.FileSystem, string) (Document, error), then func(Document, error)) {
+	path, document := s.file.path, s.document
+	if path == "" {
+		then(Document{}, ErrNoPath)
+		return
 	}
-	d, err := decode(filepath.Base(s.file.path), content)
-	if err != nil {
-		return err
-	}
-	s.file.disk, s.file.saved = sha256.Sum256(content), d
-	s.take(name, d)
-	s.notify() // the design may be the same, but its file is not
-	return nil
+	s.Beside(func() func() {
+		d, err := read(s.opts.Disk, path)
+		return func() {
+			if document == s.document && path == s.file.path {
+				then(d, err)
+			}
+		}
+	})
 }
 
 // take makes d the open design as one undo step.
 func (s *Session) take(name string, d design.Design) {
 	s.End()
 	s.Edit(name, func(open *design.Design) { *open = d })
-}
-
-// resolved returns the path that links at the design's lead to.
-func (s *Session) resolved() string {
-	if target, err := filepath.EvalSymlinks(s.file.path); err == nil {
-		return target
-	}
-	return s.file.path
 }
 
 // Path returns the absolute path of the design's file, empty if it has none.
@@ -219,9 +177,15 @@ func (s *Session) Modified() bool { return !reflect.DeepEqual(s.current, s.file.
 
 // adopt opens d as a new document.
 func (s *Session) adopt(d design.Design, f file) {
+	s.document++
+	s.wanted = ""
+	s.busyChanged()
 	s.history = history{}
 	s.file = f
 	s.current = d
+	for _, listener := range s.opened {
+		listener()
+	}
 	s.notify()
 	s.solve()
 }
@@ -254,30 +218,26 @@ func (r *refusal) Error() string {
 
 func (r *refusal) Unwrap() error { return r.err }
 
-// readFile reads a regular file; a pipe or a device could block the window.
-func readFile(path string) ([]byte, error) {
-	info, err := os.Stat(path)
+// readFile reads a regular file; from a pipe or a device nothing may ever come.
+func readFile(system disk.FileSystem, path string) ([]byte, error) {
+	info, err := system.Stat(path)
 	if err != nil {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s: %w", path, disk.ErrNotFile)
 	}
-	f, err := os.Open(path)
+	f, err := system.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	return readAll(path, f)
-}
-
-func readAll(name string, r io.Reader) ([]byte, error) {
-	content, err := io.ReadAll(io.LimitReader(r, maxFile+1))
+	content, err := io.ReadAll(io.LimitReader(f, maxFile+1))
 	if err != nil {
 		return nil, err
 	}
 	if len(content) > maxFile {
-		return nil, fmt.Errorf("%s: %w", name, ErrTooLarge)
+		return nil, fmt.Errorf("%s: %w", path, ErrTooLarge)
 	}
 	return content, nil
 }

@@ -58,13 +58,43 @@ func designFile(t *testing.T, d design.Design) []byte {
 	return content.Bytes()
 }
 
+// save, saveAs, saveOver, open, recovered and told return what a synchronous
+// session says about an errand.
+func save(s *Session) (err error) {
+	s.Save(func(e error) { err = e })
+	return err
+}
+
+func saveAs(s *Session, path string) error { return told(s.SaveAs, path) }
+
+func saveOver(s *Session, path string) error { return told(s.SaveOver, path) }
+
+func open(s *Session, path string) (err error) {
+	s.Read(path, func(d Document, e error) {
+		if err = e; err == nil {
+			s.Open(d)
+		}
+	})
+	return err
+}
+
+func recovered(s *Session, l Left) (err error) {
+	s.Recover(l, func(e error) { err = e })
+	return err
+}
+
+func told(errand func(string, func(error)), argument string) (err error) {
+	errand(argument, func(e error) { err = e })
+	return err
+}
+
 func TestSaveAndOpen(t *testing.T) {
 	s := opened(t)
-	if err := s.Save(); !errors.Is(err, ErrNoPath) {
+	if err := save(s); !errors.Is(err, ErrNoPath) {
 		t.Errorf("Save() of a new design = %v, want ErrNoPath", err)
 	}
 	path := filepath.Join(t.TempDir(), "club")
-	if err := s.SaveAs(path); err != nil {
+	if err := saveAs(s, path); err != nil {
 		t.Fatal(err)
 	}
 	if want := path + ".coil.json"; s.Path() != want {
@@ -74,7 +104,7 @@ func TestSaveAndOpen(t *testing.T) {
 	if !s.Modified() {
 		t.Error("not modified after an edit")
 	}
-	if err := s.Save(); err != nil {
+	if err := save(s); err != nil {
 		t.Fatal(err)
 	}
 	if s.Modified() {
@@ -87,7 +117,7 @@ func TestSaveAndOpen(t *testing.T) {
 
 	again := opened(t)
 	setTurns(again, "b", 5)
-	if err := again.Open(s.Path()); err != nil {
+	if err := open(again, s.Path()); err != nil {
 		t.Fatal(err)
 	}
 	wantTurns(t, again, 130)
@@ -125,7 +155,7 @@ func TestBadFileLeavesTheDesignAlone(t *testing.T) {
 			changes, results := 0, 0
 			s.OnChange(func() { changes++ })
 			s.OnResult(func(Result) { results++ })
-			err := s.Open(test.path)
+			err := open(s, test.path)
 			if err == nil {
 				t.Fatal("Open succeeded")
 			}
@@ -162,7 +192,7 @@ func TestRefusalIsOneLine(t *testing.T) {
 func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
 	s := opened(t)
 	path := filepath.Join(t.TempDir(), "club.coil.json")
-	if err := s.SaveAs(path); err != nil {
+	if err := saveAs(s, path); err != nil {
 		t.Fatal(err)
 	}
 	other := sample()
@@ -174,8 +204,8 @@ func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
 	}
 	setTurns(s, "a", 130)
 	for name, save := range map[string]func() error{
-		"Save":                 s.Save,
-		"SaveAs the same name": func() error { return s.SaveAs(path) },
+		"Save":                 func() error { return save(s) },
+		"SaveAs the same name": func() error { return saveAs(s, path) },
 	} {
 		if err := save(); !errors.Is(err, ErrChangedOnDisk) {
 			t.Errorf("%s = %v, want ErrChangedOnDisk", name, err)
@@ -187,10 +217,10 @@ func TestSaveRefusesAFileChangedByAnother(t *testing.T) {
 	if !s.Modified() {
 		t.Error("unmodified after a refused save")
 	}
-	if err := s.SaveOver(path); err != nil {
+	if err := saveOver(s, path); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Save(); err != nil {
+	if err := save(s); err != nil {
 		t.Errorf("Save() after SaveOver = %v", err)
 	}
 }
@@ -207,17 +237,17 @@ func TestSaveAsksAboutARemovedFile(t *testing.T) {
 		s := opened(t)
 		folder := filepath.Join(t.TempDir(), "share")
 		path := filepath.Join(folder, "club.coil.json")
-		if err := errors.Join(os.Mkdir(folder, 0o700), s.SaveAs(path)); err != nil {
+		if err := errors.Join(os.Mkdir(folder, 0o700), saveAs(s, path)); err != nil {
 			t.Fatal(err)
 		}
 		setTurns(s, "a", 130)
 		if err := test.remove(folder, path); err != nil {
 			t.Fatal(err)
 		}
-		if err := s.Save(); !errors.Is(err, ErrRemoved) {
+		if err := save(s); !errors.Is(err, ErrRemoved) {
 			t.Errorf("%s removed: Save() = %v, want ErrRemoved", test.name, err)
 		}
-		if err := s.SaveOver(path); !errors.Is(err, test.over) {
+		if err := saveOver(s, path); !errors.Is(err, test.over) {
 			t.Errorf("%s removed: SaveOver() = %v, want %v", test.name, err, test.over)
 		}
 		wantTurns(t, s, 130)
@@ -230,21 +260,18 @@ func TestSaveAsksAboutARemovedFile(t *testing.T) {
 func TestBackupIsOneStep(t *testing.T) {
 	s := opened(t)
 	path := filepath.Join(t.TempDir(), "club.coil.json")
-	if err := s.SaveAs(path); err != nil {
+	if err := saveAs(s, path); err != nil {
 		t.Fatal(err)
 	}
-	if s.HasBackup() {
-		t.Error("a new file has a backup")
+	if err := told(s.TakeBackup, "previous"); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("TakeBackup of a new file = %v, want ErrNotExist", err)
 	}
 	setTurns(s, "a", 130)
-	if err := s.Save(); err != nil {
+	if err := save(s); err != nil {
 		t.Fatal(err)
 	}
-	if !s.HasBackup() {
-		t.Fatal("no backup after the second save")
-	}
 	setTurns(s, "b", 140)
-	if err := s.TakeBackup("previous"); err != nil {
+	if err := told(s.TakeBackup, "previous"); err != nil {
 		t.Fatal(err)
 	}
 	wantTurns(t, s, 120)
@@ -260,16 +287,16 @@ func TestBackupIsOneStep(t *testing.T) {
 func TestSaveOverKeepsAnothersVersion(t *testing.T) {
 	s := opened(t)
 	path := filepath.Join(t.TempDir(), "club.coil.json")
-	if err := s.SaveAs(path); err != nil {
+	if err := saveAs(s, path); err != nil {
 		t.Fatal(err)
 	}
 	other := sample()
 	other.Secondary.Turns = 77
 	writeDesign(t, path, other)
-	if err := s.SaveOver(path); err != nil {
+	if err := saveOver(s, path); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.TakeBackup("previous"); err != nil {
+	if err := told(s.TakeBackup, "previous"); err != nil {
 		t.Fatal(err)
 	}
 	wantTurns(t, s, 77)
@@ -283,12 +310,12 @@ func TestFailedSaveCanBeTriedAgain(t *testing.T) {
 		s := New(Options{Synchronous: true, Disk: broken})
 		s.New(sample())
 		path := filepath.Join(t.TempDir(), "club.coil.json")
-		if err := s.SaveAs(path); err != nil {
+		if err := saveAs(s, path); err != nil {
 			t.Fatal(err)
 		}
 		setTurns(s, "a", 130)
 		broken.early, broken.late = !late, late
-		if err := s.Save(); !errors.Is(err, syscall.EIO) || disk.ReasonOf(err) != disk.Unreachable {
+		if err := save(s); !errors.Is(err, syscall.EIO) || disk.ReasonOf(err) != disk.Unreachable {
 			t.Errorf("late %v: Save() = %v on a broken disk, want EIO", late, err)
 		}
 		if !s.Modified() {
@@ -296,7 +323,7 @@ func TestFailedSaveCanBeTriedAgain(t *testing.T) {
 		}
 		wantTurns(t, s, 130)
 		broken.early, broken.late = false, false
-		if err := s.Save(); err != nil {
+		if err := save(s); err != nil {
 			t.Errorf("late %v: Save() = %v on the mended disk", late, err)
 		}
 	}
@@ -325,7 +352,7 @@ func (b *broken) SyncFolder(folder string) error {
 func TestFileChangedByAnotherIsNoticedOnce(t *testing.T) {
 	s := opened(t)
 	path := filepath.Join(t.TempDir(), "club.coil.json")
-	if err := s.SaveAs(path); err != nil {
+	if err := saveAs(s, path); err != nil {
 		t.Fatal(err)
 	}
 	noticed := 0
@@ -340,7 +367,7 @@ func TestFileChangedByAnotherIsNoticedOnce(t *testing.T) {
 	}
 	look("nothing happened", 0)
 	setTurns(s, "a", 125)
-	if err := s.Save(); err != nil {
+	if err := save(s); err != nil {
 		t.Fatal(err)
 	}
 	look("saved", 0)
@@ -353,7 +380,7 @@ func TestFileChangedByAnotherIsNoticedOnce(t *testing.T) {
 	other.Secondary.Turns = 77
 	writeDesign(t, path, other)
 	look("written by another", 1)
-	if err := s.TakeFromDisk("theirs"); err != nil {
+	if err := told(s.TakeFromDisk, "theirs"); err != nil {
 		t.Fatal(err)
 	}
 	wantTurns(t, s, 77)
@@ -364,7 +391,7 @@ func TestFileChangedByAnotherIsNoticedOnce(t *testing.T) {
 	look("taken", 1)
 	s.Undo()
 	wantTurns(t, s, 125)
-	if err := s.Save(); err != nil {
+	if err := save(s); err != nil {
 		t.Errorf("Save() = %v of one's own version after looking at theirs", err)
 	}
 	if err := os.Remove(path); err != nil {
@@ -378,7 +405,7 @@ func TestSaveAsRefusesAnotherFile(t *testing.T) {
 	s := opened(t)
 	taken := filepath.Join(dir, "taken.coil.json")
 	writeDesign(t, taken, sample())
-	if err := s.SaveAs(filepath.Join(dir, "taken")); !errors.Is(err, ErrExists) {
+	if err := saveAs(s, filepath.Join(dir, "taken")); !errors.Is(err, ErrExists) {
 		t.Errorf("SaveAs over another file = %v, want ErrExists", err)
 	}
 	if s.Path() != "" {
@@ -389,7 +416,7 @@ func TestSaveAsRefusesAnotherFile(t *testing.T) {
 func TestFailedSaveKeepsTheOldFile(t *testing.T) {
 	s := opened(t)
 	path := filepath.Join(t.TempDir(), "no such folder", "club.coil.json")
-	err := s.SaveAs(path)
+	err := saveAs(s, path)
 	if err == nil || strings.Contains(err.Error(), "\n") {
 		t.Errorf("SaveAs into a missing folder = %v, want one line", err)
 	}
@@ -413,33 +440,13 @@ func TestExtension(t *testing.T) {
 	}
 }
 
-func TestOpenReader(t *testing.T) {
-	var text strings.Builder
-	if err := design.Write(&text, sample()); err != nil {
-		t.Fatal(err)
-	}
-	s := quiet(t)
-	if err := s.OpenReader("dropped", strings.NewReader(text.String())); err != nil {
-		t.Fatal(err)
-	}
-	wantTurns(t, s, 120)
-	if s.Path() != "" || s.Modified() {
-		t.Errorf("path %q, modified %v", s.Path(), s.Modified())
-	}
-	err := s.OpenReader("dropped", strings.NewReader("["))
-	if err == nil || !strings.Contains(err.Error(), "dropped") {
-		t.Errorf("OpenReader of nonsense = %v, want an error that names it", err)
-	}
-	wantTurns(t, s, 120)
-}
-
 func TestRecent(t *testing.T) {
 	s := opened(t)
 	dir := t.TempDir()
 	var paths []string
 	for _, name := range []string{"a", "b", "c", "d", "e", "f", "g", "h", "i", "j", "k"} {
 		path := filepath.Join(dir, name+".coil.json")
-		if err := s.SaveAs(path); err != nil {
+		if err := saveAs(s, path); err != nil {
 			t.Fatal(err)
 		}
 		paths = append([]string{path}, paths...)
@@ -447,7 +454,7 @@ func TestRecent(t *testing.T) {
 	if want := paths[:maxRecent]; !slices.Equal(s.Recent(), want) {
 		t.Errorf("Recent() = %q, want %q", s.Recent(), want)
 	}
-	if err := s.Open(paths[3]); err != nil {
+	if err := open(s, paths[3]); err != nil {
 		t.Fatal(err)
 	}
 	if got := s.Recent(); got[0] != paths[3] || len(got) != maxRecent {

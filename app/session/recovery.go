@@ -216,8 +216,13 @@ func (k *keeper) ownName() string {
 	return k.name
 }
 
-// close removes the record: nothing is to be recovered.
-func (k *keeper) close() {
+// close ends keeping, when a write that is under way has ended. The record is
+// removed, because nothing is to be recovered; leave brings it up to date instead,
+// for the next window to find.
+func (k *keeper) close(leave bool) {
+	if leave {
+		_ = k.flush() // the record before stays
+	}
 	k.mu.Lock()
 	k.closed, k.newest = true, nil
 	k.mu.Unlock()
@@ -226,7 +231,9 @@ func (k *keeper) close() {
 	if k.lock == nil {
 		return
 	}
-	removeRecord(k.ownName())
+	if !leave {
+		removeRecord(k.ownName())
+	}
 	_ = k.lock.Release()
 	k.lock = nil
 }
@@ -242,6 +249,9 @@ func (s *Session) OnKeepFailed(listener func(error)) {
 }
 
 func (s *Session) keepFailed(err error) {
+	if s.closed {
+		return
+	}
 	for _, listener := range s.keepFailures {
 		listener(err)
 	}
@@ -260,8 +270,15 @@ type Left struct {
 	lock   *disk.Lock
 }
 
-// Left returns what windows that crashed had open and not saved, newest first.
-func (s *Session) Left() []Left {
+// Left hands done what windows that crashed had open and not saved, newest first.
+func (s *Session) Left(done func([]Left)) {
+	s.Beside(func() func() {
+		all := s.left()
+		return func() { done(all) }
+	})
+}
+
+func (s *Session) left() []Left {
 	var all []Left
 	s.removeUnused()
 	for _, name := range s.records() {
@@ -269,7 +286,7 @@ func (s *Session) Left() []Left {
 		if err != nil {
 			continue // its window lives, or is looking at this one too
 		}
-		r, kept, err := readRecord(name)
+		r, kept, err := readRecord(s.opts.Disk, name)
 		switch {
 		case errors.Is(err, fs.ErrNotExist): // its window closed just now
 		case err != nil: // of a newer program, say
@@ -323,8 +340,8 @@ func (s *Session) stateFiles(suffix string) []string {
 	return names
 }
 
-func readRecord(name string) (record, time.Time, error) {
-	content, err := readFile(name + recordSuffix)
+func readRecord(system disk.FileSystem, name string) (record, time.Time, error) {
+	content, err := readFile(system, name+recordSuffix)
 	if err != nil {
 		return record{}, time.Time{}, err
 	}
@@ -338,34 +355,61 @@ func removeRecord(name string) {
 
 // Recover makes what a crash left the open design, with its file, as changed
 // and not saved. Only when that is on the disk for this window too, what was
-// left is removed. On an error the design is open, and what was left stays.
-func (s *Session) Recover(l Left) error {
+// left is removed, and done is called; on an error what was left stays.
+func (s *Session) Recover(l Left, done func(error)) {
 	f := file{path: l.record.path, disk: l.record.disk}
-	if content, err := readFile(f.path); err == nil && sha256.Sum256(content) == f.disk {
-		if saved, err := decode(filepath.Base(f.path), content); err == nil {
-			f.saved = saved
-		}
-	}
 	s.adopt(l.record.design, f)
-	if err := s.KeepNow(); err != nil {
-		s.Leave(l)
-		return err
+	s.findSaved()
+	s.Beside(func() func() {
+		err := s.keeper.flush()
+		if err == nil {
+			removeRecord(l.files)
+		}
+		_ = l.lock.Release()
+		return func() { done(err) }
+	})
+}
+
+// findSaved looks what the file of a recovered design holds, so that undoing to
+// that is no change.
+func (s *Session) findSaved() {
+	if s.file.path == "" {
+		return
 	}
-	s.Discard(l)
-	return nil
+	s.readOwn(readDocument, func(d Document, err error) {
+		if err == nil && d.disk == s.file.disk && s.file.number == 0 {
+			s.file.saved = d.Design
+			s.notify()
+		}
+	})
 }
 
 // Discard removes what a crash left.
 func (s *Session) Discard(l Left) {
-	removeRecord(l.files)
-	s.Leave(l)
+	s.Beside(func() func() {
+		removeRecord(l.files)
+		_ = l.lock.Release()
+		return func() {}
+	})
 }
 
 // Leave keeps what a crash left for another time.
-func (s *Session) Leave(l Left) { _ = l.lock.Release() }
+func (s *Session) Leave(l Left) {
+	s.Beside(func() func() {
+		_ = l.lock.Release()
+		return func() {}
+	})
+}
 
-// OpenElsewhere reports whether another window has the file at path open.
-func (s *Session) OpenElsewhere(path string) bool {
+// OpenElsewhere tells done whether another window has the file at path open.
+func (s *Session) OpenElsewhere(path string, done func(bool)) {
+	s.Beside(func() func() {
+		elsewhere := s.openElsewhere(path)
+		return func() { done(elsewhere) }
+	})
+}
+
+func (s *Session) openElsewhere(path string) bool {
 	path, err := filepath.Abs(path)
 	if err != nil {
 		return false
@@ -374,7 +418,7 @@ func (s *Session) OpenElsewhere(path string) bool {
 		if name == s.keeper.ownName() {
 			continue
 		}
-		if r, _, err := readRecord(name); err != nil || !samePath(r.path, path) {
+		if r, _, err := readRecord(s.opts.Disk, name); err != nil || !samePath(r.path, path) {
 			continue
 		}
 		lock, err := disk.NewLock(name + lockSuffix)

@@ -41,7 +41,8 @@ func crash(t *testing.T, s *Session) {
 
 func left(t *testing.T, s *Session, want int) []Left {
 	t.Helper()
-	all := s.Left()
+	var all []Left
+	s.Left(func(found []Left) { all = found })
 	if len(all) != want {
 		t.Fatalf("%d designs were left, want %d", len(all), want)
 	}
@@ -52,7 +53,7 @@ func TestCrashIsRecovered(t *testing.T) {
 	state := filepath.Join(t.TempDir(), "state")
 	path := filepath.Join(t.TempDir(), "club.coil.json")
 	s := windowOn(state)
-	if err := s.SaveAs(path); err != nil {
+	if err := saveAs(s, path); err != nil {
 		t.Fatal(err)
 	}
 	setTurns(s, "a", 130)
@@ -68,7 +69,7 @@ func TestCrashIsRecovered(t *testing.T) {
 	left(t, windowOn(state), 0) // while somebody is asked about it
 	other.Leave(l)
 	l = left(t, other, 1)[0]
-	if err := other.Recover(l); err != nil {
+	if err := recovered(other, l); err != nil {
 		t.Fatal(err)
 	}
 	wantTurns(t, other, 130)
@@ -78,11 +79,11 @@ func TestCrashIsRecovered(t *testing.T) {
 	left(t, windowOn(state), 0)
 	crash(t, other) // it was kept again before the first record was removed
 	third := windowOn(state)
-	if err := third.Recover(left(t, third, 1)[0]); err != nil {
+	if err := recovered(third, left(t, third, 1)[0]); err != nil {
 		t.Fatal(err)
 	}
 	wantTurns(t, third, 130)
-	if err := third.Save(); err != nil {
+	if err := save(third); err != nil {
 		t.Errorf("Save() of the recovered design = %v", err)
 	}
 	third.Close()
@@ -96,7 +97,7 @@ func TestRecoveryMindsAChangedFile(t *testing.T) {
 	state := t.TempDir()
 	path := filepath.Join(t.TempDir(), "club.coil.json")
 	s := windowOn(state)
-	if err := s.SaveAs(path); err != nil {
+	if err := saveAs(s, path); err != nil {
 		t.Fatal(err)
 	}
 	setTurns(s, "a", 130)
@@ -106,10 +107,10 @@ func TestRecoveryMindsAChangedFile(t *testing.T) {
 	theirs.Secondary.Turns = 77
 	writeDesign(t, path, theirs)
 	next := windowOn(state)
-	if err := next.Recover(left(t, next, 1)[0]); err != nil {
+	if err := recovered(next, left(t, next, 1)[0]); err != nil {
 		t.Fatal(err)
 	}
-	if err := next.Save(); !errors.Is(err, ErrChangedOnDisk) {
+	if err := save(next); !errors.Is(err, ErrChangedOnDisk) {
 		t.Errorf("Save() over a file that changed after the crash = %v, want ErrChangedOnDisk", err)
 	}
 }
@@ -155,11 +156,16 @@ func TestRecordIsTheOwnersAlone(t *testing.T) {
 	check(s.keeper.name+lockSuffix, 0o600)
 }
 
+func elsewhere(s *Session, path string) (open bool) {
+	s.OpenElsewhere(path, func(is bool) { open = is })
+	return open
+}
+
 func TestFileOpenInAnotherWindow(t *testing.T) {
 	state, folder := t.TempDir(), t.TempDir()
 	path := filepath.Join(folder, "club.coil.json")
 	a, b := windowOn(state), windowOn(state)
-	if err := a.SaveAs(path); err != nil {
+	if err := saveAs(a, path); err != nil {
 		t.Fatal(err)
 	}
 	flush(t, a)
@@ -178,12 +184,12 @@ func TestFileOpenInAnotherWindow(t *testing.T) {
 		{"the other's by a link", b, link, true},
 		{"nobody's", b, filepath.Join(folder, "other.coil.json"), false},
 	} {
-		if got := test.s.OpenElsewhere(test.path); got != test.want {
+		if got := elsewhere(test.s, test.path); got != test.want {
 			t.Errorf("%s: OpenElsewhere = %v, want %v", test.what, got, test.want)
 		}
 	}
 	crash(t, a)
-	if b.OpenElsewhere(path) {
+	if elsewhere(b, path) {
 		t.Error("a window that crashed still has the file open")
 	}
 }
@@ -197,7 +203,7 @@ func TestEveryChangeIsKept(t *testing.T) {
 		setTurns(s, "a", turns)
 	}
 	for began := time.Now(); ; time.Sleep(10 * time.Millisecond) {
-		r, _, err := readRecord(s.keeper.ownName())
+		r, _, err := readRecord(disk.OS, s.keeper.ownName())
 		if err == nil && r.design.Secondary.Turns == 110 && r.modified {
 			break
 		}
@@ -206,6 +212,7 @@ func TestEveryChangeIsKept(t *testing.T) {
 		}
 	}
 	s.Close()
+	s.Wait()
 	if names := s.records(); len(names) != 0 {
 		t.Errorf("after Close there are records %q", names)
 	}
@@ -230,7 +237,7 @@ func TestKeepFailureIsToldOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	flush(t, s) // what could not be written has not been forgotten
-	if r, _, err := readRecord(s.keeper.name); err != nil || r.design.Secondary.Turns != 130 {
+	if r, _, err := readRecord(disk.OS, s.keeper.name); err != nil || r.design.Secondary.Turns != 130 {
 		t.Errorf("the record holds %g turns, %v", r.design.Secondary.Turns, err)
 	}
 	s.Close()

@@ -4,12 +4,13 @@
 // State goes down and wishes go up: a view calls [Session.Edit], the session
 // changes a copy of the design, solves it on its worker and hands the [Result]
 // to every listener of [Session.OnResult]. Start reading at [Session]; undo is
-// in history.go, files are in file.go, the worker is in worker.go.
+// in history.go, files are in file.go and saving.go, the worker is in worker.go.
 package session
 
 import (
 	"context"
 	"reflect"
+	"sync"
 	"time"
 
 	"coilwright/app/disk"
@@ -19,8 +20,9 @@ import (
 // Session is the open design, its history, its file and its last result.
 //
 // All methods run on one goroutine, the UI goroutine, and none of them waits
-// for a solve unless [Options.Synchronous] is set. Listeners are called on
-// that goroutine too.
+// for a solve unless [Options.Synchronous] is set, nor for a disk but
+// [Session.ReadDocument], [Session.KeepNow] and [Session.Wait]. Listeners are
+// called on that goroutine too.
 type Session struct {
 	opts    Options
 	current design.Design // never changed in place: every edit replaces it
@@ -32,6 +34,16 @@ type Session struct {
 	keeper  *keeper
 	watch   *watch
 
+	document uint64 // number of the open one, which rises with each that is opened
+	reading  uint64 // of files asked for, likewise
+	wanted   string // path of the file asked for last; empty: it is there
+	saves    uint64 // asked for
+	lanes    map[string]*lane
+	closed   bool
+	closing  sync.WaitGroup
+
+	opened       []func()
+	busy         []func()
 	changed      []func()
 	resulted     []func(Result)
 	driven       []func(DriveResult)
@@ -48,6 +60,11 @@ type Options struct {
 
 	// Synchronous solves inside the call that asked for it, for tests.
 	Synchronous bool
+
+	// Beside does work that may wait for a disk, and then runs what it returns
+	// on the UI goroutine. Nil does it on a goroutine of its own, or inside the
+	// call where Synchronous is set.
+	Beside func(work func() (then func()))
 
 	// Draw runs on the worker after every solve, and alone after
 	// [Session.Redraw]; what it returns comes back in [Result.Drawn]. It may
@@ -79,6 +96,15 @@ func (o Options) dispatch(f func()) {
 		return
 	}
 	o.Dispatch(f)
+}
+
+// beside is Options.Beside where that is nil.
+func (o Options) beside(work func() func()) {
+	if o.Synchronous {
+		work()()
+		return
+	}
+	go func() { o.dispatch(work()) }()
 }
 
 // Result is everything known about one design, and belongs to it alone: the
@@ -123,7 +149,10 @@ func New(opts Options) *Session {
 	if opts.Disk == nil {
 		opts.Disk = disk.OS
 	}
-	s := &Session{opts: opts}
+	if opts.Beside == nil {
+		opts.Beside = opts.beside
+	}
+	s := &Session{opts: opts, lanes: map[string]*lane{}}
 	s.worker = newWorker(opts, solveWith(design.NewSolver()), s.show)
 	s.drives = newDrives(opts, design.NewSolver().Drive, s.showDrive)
 	s.drives.settled = s.worker.merge
@@ -184,6 +213,14 @@ func (s *Session) RedrawDrive() { s.drives.redraw() }
 // theme changed. Before the first result it does nothing.
 func (s *Session) Redraw() { s.worker.redraw() }
 
+// OnOpen adds a listener that is called when another document takes the place of
+// the open one, before those of [Session.OnChange].
+func (s *Session) OnOpen(listener func()) { s.opened = append(s.opened, listener) }
+
+// OnBusy adds a listener that is called when a file begins to be read or written,
+// and when none is any more: see [Session.Reading] and [Session.Saving].
+func (s *Session) OnBusy(listener func()) { s.busy = append(s.busy, listener) }
+
 // OnChange adds a listener that is called after the design, its file state or
 // its history changed.
 func (s *Session) OnChange(listener func()) { s.changed = append(s.changed, listener) }
@@ -202,13 +239,36 @@ func (s *Session) OnDrive(listener func(DriveResult)) { s.driven = append(s.driv
 func (s *Session) Solving() bool { return s.worker.solving() }
 
 // Close ends the session as its user wants: the worker stops, no listener is
-// called after it, and what was kept against a crash is removed. It does not
-// wait for the worker, which may itself be waiting for this goroutine.
+// called after it, and what was kept against a crash is removed. A design that is
+// still being saved stays kept, because it may never get there. Close waits
+// neither for the worker, which may itself be waiting for this goroutine, nor for
+// a disk; [Session.Wait] does.
 func (s *Session) Close() {
+	s.closed = true
 	s.worker.close()
 	s.drives.close()
 	s.watch.close()
-	s.keeper.close()
+	if leave := s.Saving() && s.Modified(); s.opts.Synchronous {
+		s.keeper.close(leave)
+	} else {
+		s.closing.Go(func() { s.keeper.close(leave) })
+	}
+}
+
+// Wait returns when what [Session.Close] left to do is done.
+func (s *Session) Wait() { s.closing.Wait() }
+
+// Beside does work that may wait for a disk where it holds nobody up, and then
+// runs what it returns on the UI goroutine, unless the session is closed by then.
+func (s *Session) Beside(work func() (then func())) {
+	s.opts.Beside(func() func() {
+		then := work()
+		return func() {
+			if !s.closed {
+				then()
+			}
+		}
+	})
 }
 
 // replace makes d the open design, tells the listeners and solves it.
@@ -230,6 +290,12 @@ func (s *Session) notify() {
 	s.watch.follow(s.file.path, s.file.disk)
 	s.keeper.keep(s.record())
 	for _, listener := range s.changed {
+		listener()
+	}
+}
+
+func (s *Session) busyChanged() {
+	for _, listener := range s.busy {
 		listener()
 	}
 }

@@ -67,11 +67,11 @@ func (w *watch) look() {
 	if path == "" {
 		return
 	}
-	info, err := os.Stat(path)
+	info, err := w.opts.Disk.Stat(path)
 	if err != nil || last != nil && os.SameFile(info, last) && info.ModTime().Equal(last.ModTime()) && info.Size() == last.Size() {
 		return
 	}
-	content, err := readFile(path)
+	content, err := readFile(w.opts.Disk, path)
 	if err != nil {
 		return
 	}
@@ -103,7 +103,7 @@ func (s *Session) OnFileChanged(listener func()) { s.fileChanged = append(s.file
 
 // fileSeen is told what the file at path holds by now.
 func (s *Session) fileSeen(path string, sum [sha256.Size]byte) {
-	if path != s.file.path || sum == s.file.disk {
+	if s.closed || path != s.file.path || sum == s.file.disk || s.lanes[path].writes(sum) {
 		return // it was the session itself, meanwhile
 	}
 	for _, listener := range s.fileChanged {

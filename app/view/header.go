@@ -22,7 +22,7 @@ type Header struct {
 
 	object     fyne.CanvasObject
 	name       *Text
-	unsaved    *Text
+	mark       *Text
 	stages     *StageBar
 	undo, redo *Button
 	units      *Segments
@@ -32,9 +32,9 @@ type Header struct {
 // "stage.KEY" and explained by "hint.stage_KEY".
 func NewHeader(stages ...string) *Header {
 	h := &Header{
-		name:    NewText("", fynetheme.ColorNameForeground, fynetheme.SizeNameSubHeadingText),
-		unsaved: NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
-		units:   NewSegments(lang.L("units.metric"), lang.L("units.inch")),
+		name:  NewText("", fynetheme.ColorNameForeground, fynetheme.SizeNameSubHeadingText),
+		mark:  NewText("", theme.ColorNameMuted, fynetheme.SizeNameCaptionText),
+		units: NewSegments(lang.L("units.metric"), lang.L("units.inch")),
 	}
 	h.name.style.Bold = true
 	h.name.elastic = true
@@ -48,7 +48,7 @@ func NewHeader(stages ...string) *Header {
 	h.units.OnPick = func(i int) { h.OnUnits(Units(i)) }
 	h.units.OnHint = func() { h.OnHint("units") }
 	h.object = container.New(headerLayout{},
-		h.name, h.unsaved, h.stages, h.undo, h.redo, h.units, appearance, help)
+		h.name, h.mark, h.stages, h.undo, h.redo, h.units, appearance, help)
 	return h
 }
 
@@ -63,25 +63,22 @@ func (h *Header) Object() fyne.CanvasObject {
 	return h.object
 }
 
-// Show puts the state of the design on screen.
-func (h *Header) Show(name string, modified, canUndo, canRedo bool) {
-	unsaved := ""
-	if modified {
-		unsaved = lang.L("header.unsaved")
-	}
+// Show puts the state of the design on screen; mark says what is to be known
+// about its file.
+func (h *Header) Show(name, mark string, canUndo, canRedo bool) {
 	h.undo.SetEnabled(canUndo)
 	h.redo.SetEnabled(canRedo)
-	if name == h.name.Content() && unsaved == h.unsaved.Content() {
+	if name == h.name.Content() && mark == h.mark.Content() {
 		return
 	}
 	h.name.Set(name)
-	h.unsaved.Set(unsaved)
+	h.mark.Set(mark)
 	h.object.Refresh()
 }
 
 // Title returns the name and the mark beside it.
 func (h *Header) Title() (name, mark string) {
-	return h.name.Content(), h.unsaved.Content()
+	return h.name.Content(), h.mark.Content()
 }
 
 // ShowUnits shows which units are in use.

@@ -86,5 +86,6 @@ func show(path string) error {
 	}
 	w.Welcome()
 	w.Window().ShowAndRun()
+	w.Wait()
 	return kept.Close()
 }
