@@ -174,8 +174,12 @@ func (c *benchCompare) findings() []view.Section {
 	var lines []string
 	for i := range c.last.Rows {
 		r := &c.last.Rows[i]
-		if r.Reading.Quantity == comparison.Frequency && r.Reading.ProbeCapacitance > 0 && r.Corrected != r.Measured {
-			lines = append(lines, text("bench.probe_off", map[string]any{
+		if r.Reading.Quantity == comparison.Frequency && r.Corrected != r.Measured {
+			key := "bench.probe_off"
+			if c, err := comparison.CircumstancesOf(r.Reading); err == nil && c.Near != comparison.NothingNear {
+				key = "bench.near_off"
+			}
+			lines = append(lines, text(key, map[string]any{
 				"Name": view.ReadingName(r.Reading), "Value": si.FormatPrefixed(r.Corrected, si.Hertz, digitsRead),
 			}))
 		}

@@ -72,9 +72,7 @@ func newReadingCard(owner *Readings) *readingCard {
 		},
 		func(m *design.Measurement, i int) { m.Key = []string{"", keyTopLoadAlone}[i] },
 		func(m design.Measurement) bool { return m.Quantity == "capacitance" })
-	c.typed("bench.electrodes", func(m design.Measurement) (string, string) { return m.Key, "" },
-		func(m *design.Measurement, text string) error { m.Key = text; return nil },
-		func(m design.Measurement) bool { return m.Quantity == "gap" })
+	c.addElectrodes()
 	c.typed("bench.value",
 		func(m design.Measurement) (string, string) { return c.number(m, m.Value) },
 		func(m *design.Measurement, text string) (err error) {
@@ -115,7 +113,8 @@ func newReadingCard(owner *Readings) *readingCard {
 		}, nil)
 	c.pick("bench.setup", named("bench.setup.", readingSetups),
 		func(m design.Measurement) int { return slices.Index(readingSetups, m.Setup) },
-		func(m *design.Measurement, i int) { m.Setup = readingSetups[i] }, ofField)
+		func(m *design.Measurement, i int) { setReadingSetup(m, readingSetups[i]) }, ofField)
+	c.addAround()
 	c.typed("bench.meter",
 		func(m design.Measurement) (string, string) {
 			if m.AtFrequency == nil {

@@ -173,6 +173,7 @@ func ReadingWords(m design.Measurement, units Units) (first, second string) {
 	if m.ProbePlace != "none" && m.ProbePlace != "" && m.ProbeCapacitance > 0 {
 		parts = append(parts, si.FormatPrefixed(m.ProbeCapacitance, si.Farad, 2)+" "+lang.L("bench.probe."+m.ProbePlace))
 	}
+	parts = append(parts, aroundWords(m, units)...)
 	for _, t := range []string{m.Date, m.Instrument} {
 		if t != "" {
 			parts = append(parts, t)
@@ -184,6 +185,13 @@ func ReadingWords(m design.Measurement, units Units) (first, second string) {
 // ReadingName is a reading in a few letters, for a figure.
 func ReadingName(m design.Measurement) string {
 	name := lang.L("bench.short." + m.Quantity)
+	if near := around(m).Near; near != "" {
+		for _, n := range readingNear {
+			if n.word == near {
+				return name + ", " + lang.L("bench.short_near."+n.text)
+			}
+		}
+	}
 	switch {
 	case m.Quantity == "dimension":
 		return dimensionName(m.Key)

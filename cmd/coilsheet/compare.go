@@ -24,6 +24,7 @@ type compared struct {
 type comparedReading struct {
 	Quantity       string             `json:"quantity"`
 	Setup          string             `json:"setup"`
+	Key            string             `json:"key"`
 	Value          float64            `json:"value"`
 	Sigma          float64            `json:"sigma"`
 	SigmaAssumed   bool               `json:"sigma_assumed"`
@@ -34,7 +35,18 @@ type comparedReading struct {
 	Deviation      *float64           `json:"deviation"`
 	Verdict        comparison.Verdict `json:"verdict"`
 	Causes         []comparedCause    `json:"causes"`
+	TopVoltage     *comparedSpark     `json:"top_voltage"`
 	Text           string             `json:"text"`
+}
+
+// comparedSpark is what a gap says of the voltage at the top, V, crest.
+type comparedSpark struct {
+	Value         float64 `json:"value_v"`
+	Low           float64 `json:"low_v"`
+	High          float64 `json:"high_v"`
+	Predicted     float64 `json:"predicted_v"`
+	PredictedLow  float64 `json:"predicted_low_v"`
+	PredictedHigh float64 `json:"predicted_high_v"`
 }
 
 type comparedCause struct {
@@ -154,12 +166,15 @@ func printable(name string, c *comparison.Comparison) compared {
 	for i := range c.Rows {
 		r := &c.Rows[i]
 		p := comparedReading{
-			Quantity: r.Reading.Quantity, Setup: r.Reading.Setup, Value: r.Measured, Sigma: r.Sigma, SigmaAssumed: r.Assumed,
+			Quantity: r.Reading.Quantity, Setup: r.Reading.Setup, Key: r.Reading.Key, Value: r.Measured, Sigma: r.Sigma, SigmaAssumed: r.Assumed,
 			Verdict: r.Verdict, Causes: []comparedCause{}, Text: r.Text,
 		}
 		if r.Verdict != comparison.NotPredicted {
 			p.Corrected, p.Predicted, p.PredictedSigma = &r.Corrected, &r.Predicted, &r.PredictedSigma
 			p.ModelError, p.Deviation = &r.ModelError, &r.Deviation
+		}
+		if s := r.Spark; s != nil {
+			p.TopVoltage = &comparedSpark{s.Value, s.Low, s.High, s.Predicted, s.PredictedLow, s.PredictedHigh}
 		}
 		for _, cause := range r.Causes {
 			p.Causes = append(p.Causes, comparedCause{cause.Key, cause.Sigma})

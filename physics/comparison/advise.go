@@ -116,7 +116,7 @@ type belief struct {
 }
 
 func newBelief(ctx context.Context, solver *design.Solver, d design.Design, c *Comparison) (*belief, error) {
-	b := &belief{p: &predictor{solver: solver, ofDrawn: d}, coil: state{design: d, probe: 1, model: 1}, inputs: c.Inputs}
+	b := &belief{p: &predictor{solver: solver, ofDrawn: d}, coil: asDrawn(d), inputs: c.Inputs}
 	if e := c.Explanation; e != nil {
 		b.coil, b.covariance = e.coil, e.covariance
 		return b, nil

@@ -37,6 +37,7 @@ type Row struct {
 
 	Deviation float64 // of measured from predicted, relative
 	Verdict   Verdict
+	Spark     *Spark // of a gap: the voltage that it stands for
 	Text      string // in a sentence
 }
 
@@ -100,7 +101,7 @@ var modelSigma = map[string]float64{
 // The error is [design.Problems] if d cannot be built, or the context's.
 func Compare(ctx context.Context, solver *design.Solver, d design.Design, driven Driven) (Comparison, error) {
 	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
-	drawn := state{design: d, probe: 1, model: 1}
+	drawn := asDrawn(d)
 	c, err := p.rows(ctx, drawn)
 	if err != nil {
 		return Comparison{}, err
@@ -121,7 +122,7 @@ func Compare(ctx context.Context, solver *design.Solver, d design.Design, driven
 func RowOf(ctx context.Context, solver *design.Solver, d design.Design, driven Driven, m design.Measurement) (Row, error) {
 	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
 	d.Measurements = []design.Measurement{m}
-	c, err := p.rows(ctx, state{design: d, probe: 1, model: 1})
+	c, err := p.rows(ctx, asDrawn(d))
 	if err != nil {
 		return Row{}, err
 	}
@@ -132,7 +133,7 @@ func RowOf(ctx context.Context, solver *design.Solver, d design.Design, driven D
 // looked at, and the prediction stands for it.
 func Predict(ctx context.Context, solver *design.Solver, d design.Design, driven Driven, m design.Measurement) (Row, error) {
 	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
-	value, err := p.value(ctx, state{design: d, probe: 1, model: 1}, m, false)
+	value, err := p.value(ctx, asDrawn(d), m, false)
 	if errors.Is(err, ErrNoPrediction) {
 		return Row{Reading: m, Verdict: NotPredicted, Text: sentence(reason(err))}, nil
 	}
@@ -174,7 +175,14 @@ func (p *predictor) rows(ctx context.Context, drawn state) (Comparison, error) {
 			}
 			c.useful, of = append(c.useful, m), append(of, i)
 			c.at, c.sigma = append(c.at, value), append(c.sigma, row.Sigma)
-			c.relativeModel = append(c.relativeModel, modelSigma[m.Quantity]*math.Abs(value))
+			off := modelSigma[m.Quantity]
+			if m.Quantity == Gap {
+				if row.Spark, err = p.spark(ctx, d, m, row.Sigma); err != nil {
+					return Comparison{}, err
+				}
+				off = math.Hypot(off, row.Spark.open())
+			}
+			c.relativeModel = append(c.relativeModel, off*math.Abs(value))
 		}
 		c.Rows = append(c.Rows, row)
 	}
@@ -264,4 +272,7 @@ func (r *Row) judge(inputs []Input, slope []float64, model float64) {
 		r.Verdict = Beyond
 	}
 	r.Text = r.words()
+	if r.Spark != nil {
+		r.Text += " " + r.Spark.Text()
+	}
 }

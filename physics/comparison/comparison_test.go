@@ -47,7 +47,7 @@ func readOf(t testing.TB, d *design.Design, truth design.Design, readings ...des
 	t.Helper()
 	p := &predictor{solver: design.NewSolver()}
 	for _, m := range readings {
-		v, err := p.value(context.Background(), state{design: truth, probe: 1, model: 1}, m, false)
+		v, err := p.value(context.Background(), asDrawn(truth), m, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -320,7 +320,7 @@ func TestExplanationIsTheLeast(t *testing.T) {
 	c := compared(t, d)
 	p := &predictor{solver: design.NewSolver(), ofDrawn: d}
 	sum := func(z []float64) float64 {
-		s := state{design: d, probe: 1, model: 1}
+		s := asDrawn(d)
 		total := 0.0
 		for i, in := range c.Inputs {
 			total += z[i] * z[i]
@@ -406,7 +406,7 @@ func runTrials(t *testing.T, trials int) {
 	readOf(t, &d, d, reading(Frequency, WithPrimary), reading(Frequency, Bare), reading(Inductance, Bare), reading(Resistance, Bare))
 	c := compared(t, d)
 	p := &predictor{solver: design.NewSolver(), ofDrawn: d}
-	q := problem{p: p, drawn: state{design: d, probe: 1, model: 1}, inputs: c.Inputs, readings: c.useful, at: c.at, slope: c.jacobian}
+	q := problem{p: p, drawn: asDrawn(d), inputs: c.Inputs, readings: c.useful, at: c.at, slope: c.jacobian}
 	for k := range c.useful {
 		q.sigma = append(q.sigma, math.Hypot(c.sigma[k], c.relativeModel[k]))
 	}

@@ -12,6 +12,7 @@ import (
 const (
 	KeyModel  = "model"                              // the true frequency over the model's
 	KeyProbe  = "measurements[].probe_capacitance_f" // the probe's capacitance over the stated one
+	KeyHand   = "measurements[].key"                 // what a hand does over what one at its stated distance does
 	KeyHidden = "top_capacitance_f"                  // F, on the top besides any probe: a hand, a lead, a forgotten probe
 )
 
@@ -20,6 +21,7 @@ const (
 	temperatureHalfWidth = 10   // K
 	probeOnTop           = 0.10 // of the capacitance: what a data sheet leaves open
 	probeNearTop         = 0.50 // of the capacitance: what is guessed from the distance
+	handNear             = 0.50 // of what a hand does: hands differ, have arms, and are not held still
 	packingHalfWidth     = 0.015
 )
 
@@ -48,6 +50,8 @@ func (i Input) set(s *state, x float64) error {
 		s.model = x
 	case KeyProbe:
 		s.probe = x
+	case KeyHand:
+		s.hand = x
 	case KeyHidden:
 		s.hidden = math.Max(x, 0)
 	default:
@@ -67,13 +71,16 @@ func inputsOf(d design.Design, readings []design.Measurement) ([]Input, error) {
 		inputs = append(inputs, Input{u.Key, u.Value, u.HalfWidth})
 	}
 	var probe float64
-	var warm bool
+	var warm, hand bool
 	for _, m := range readings {
 		if top, foot := hung(m); top > 0 || foot > 0 {
 			if m.ProbePlace == NearTop {
 				probe = probeNearTop
 			}
 			probe = math.Max(probe, probeOnTop)
+		}
+		if c, err := CircumstancesOf(m); err == nil && c.Near == HandNear {
+			hand = true
 		}
 		warm = warm || m.Quantity == Resistance || m.Quantity == Temperature
 	}
@@ -88,6 +95,9 @@ func inputsOf(d design.Design, readings []design.Measurement) ([]Input, error) {
 	}
 	if probe > 0 {
 		inputs = append(inputs, Input{KeyProbe, 1, probe})
+	}
+	if hand {
+		inputs = append(inputs, Input{KeyHand, 1, handNear})
 	}
 	return append(inputs, Input{KeyModel, 1, modelOff}), nil
 }

@@ -4,9 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
-	"strings"
 
-	"coilwright/physics/breakdown"
 	"coilwright/physics/design"
 	"coilwright/physics/inductance"
 	"coilwright/physics/wire"
@@ -19,22 +17,31 @@ type Driven struct {
 	TopVoltage    *float64 // V, crest
 	SupplyCurrent *float64 // A, mean
 	QualityFactor *float64 // of the coil, unloaded
+
+	TopVoltageLow, TopVoltageHigh *float64 // V, crest, where the parts leave the top voltage open
 }
 
 // DrivenOf takes what a report says.
 //
 // Its quality factor is the computed one: the other may be a reading itself.
 func DrivenOf(r design.Report) Driven {
-	return Driven{r.Driver.Frequency, r.Driver.TopVoltage, r.Driver.SupplyCurrentMean, r.Losses.QualityFactorComputed}
+	return Driven{
+		r.Driver.Frequency, r.Driver.TopVoltage, r.Driver.SupplyCurrentMean, r.Losses.QualityFactorComputed,
+		r.Driver.TopVoltageLow, r.Driver.TopVoltageHigh,
+	}
 }
 
 // state is a coil with every uncertain number at some value.
 type state struct {
 	design design.Design
 	probe  float64 // capacitance of every probe over the stated one
+	hand   float64 // effect of every hand over that of its stated distance
 	model  float64 // true frequency over that of the model
 	hidden float64 // F, on the top besides any probe
 }
+
+// asDrawn returns d with every uncertain number as it is drawn.
+func asDrawn(d design.Design) state { return state{design: d, probe: 1, hand: 1, model: 1} }
 
 // predictor predicts readings. It is not for concurrent use.
 type predictor struct {
@@ -42,10 +49,14 @@ type predictor struct {
 	driven  Driven
 	drawn   float64 // Hz, of the coil as drawn with everything in place, for the driver's; 0: not yet solved
 	ofDrawn design.Design
+
+	supplies map[float64]Driven // by supply in V, other than the drawn one
+	hands    map[handOn]float64 // relative change of the frequency
 }
 
 // value returns what an instrument shows of s, SI. With ideal the instrument
-// adds nothing: no probe, frequency zero at the inductance meter, 20 °C.
+// adds nothing, and the room is as drawn: no probe and no hand, frequency zero at the
+// inductance meter, 20 °C.
 func (p *predictor) value(ctx context.Context, s state, m design.Measurement, ideal bool) (float64, error) {
 	switch m.Quantity {
 	case Turns:
@@ -63,9 +74,9 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 	case QualityFactor:
 		return known(p.driven.QualityFactor, "the quality factor of this coil is not computed")
 	case SupplyCurrent:
-		return known(p.driven.SupplyCurrent, "what the driver takes is not computed for this design")
+		return p.current(ctx, m)
 	case Gap:
-		return p.gap(s.design, m.Key)
+		return p.gap(ctx, s.design, m)
 	case Capacitance:
 		if m.Key == KeyTopLoad {
 			r, err := p.solver.Quick(ctx, s.design)
@@ -75,9 +86,24 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 			return known(r.TopLoad.Capacitance, "the design has no top load")
 		}
 	}
+	near, err := CircumstancesOf(m)
+	if err != nil {
+		return 0, err
+	}
 	d, err := setUp(s.design, m.Setup)
 	if err != nil {
 		return 0, err
+	}
+	moved := 1.0 // by a hand
+	if !ideal {
+		near.furnish(&d)
+		if near.Near == HandNear {
+			change, err := p.hand(ctx, m.Setup, near.Distance)
+			if err != nil {
+				return 0, err
+			}
+			moved += s.hand * change
+		}
 	}
 	load, atFoot := s.hidden, 0.0
 	if !ideal && m.Quantity != Capacitance { // whoever states one has taken the probe off
@@ -94,22 +120,27 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 	}
 	switch m.Quantity {
 	case Frequency:
+		resonance := mode.Frequency * moved * s.model
 		if m.Setup == Running {
-			return p.running(ctx, mode.Frequency*s.model)
+			return p.running(ctx, resonance, near.Supply)
 		}
-		return mode.Frequency * s.model, nil
+		return resonance, nil
 	case Capacitance:
-		return mode.TopCapacitance, nil
+		return mode.TopCapacitance / (moved * moved), nil // L stays, f falls
 	case Inductance:
 		return meterInductance(d, mode, m, ideal)
 	}
 	return 0, without("nothing is known about a quantity %q", m.Quantity)
 }
 
-// running returns the frequency under the driver of a coil whose resonance lies
-// at so many Hz: that of the coil as drawn, moved as the resonance is.
-func (p *predictor) running(ctx context.Context, resonance float64) (float64, error) {
-	driven, err := known(p.driven.Frequency, "the frequency under this driver is not computed")
+// running returns the frequency under the driver, at a supply in V, of a coil whose
+// resonance lies at so many Hz: that of the coil as drawn, moved as the resonance is.
+func (p *predictor) running(ctx context.Context, resonance, volts float64) (float64, error) {
+	at, err := p.at(ctx, volts)
+	if err != nil {
+		return 0, err
+	}
+	driven, err := known(at.Frequency, "the frequency under this driver is not computed")
 	if err != nil {
 		return 0, err
 	}
@@ -201,61 +232,17 @@ func dimension(d design.Design, key string) (float64, error) {
 	return x, nil
 }
 
-// gap returns the longest gap in m that the computed top voltage jumps, between
-// electrodes of a shape: "needles", or "spheres 20 mm".
-func (p *predictor) gap(d design.Design, shape string) (float64, error) {
-	volts, err := known(p.driven.TopVoltage, "the top voltage under this driver is not computed")
+// current returns what a driver takes at the supply of a reading in A, mean.
+func (p *predictor) current(ctx context.Context, m design.Measurement) (float64, error) {
+	c, err := CircumstancesOf(m)
 	if err != nil {
 		return 0, err
 	}
-	density, err := breakdown.RelativeDensity(d.Room.AirTemperature, d.Room.AirPressure)
+	driven, err := p.at(ctx, c.Supply)
 	if err != nil {
 		return 0, err
 	}
-	strength, err := electrodes(shape, density)
-	if err != nil {
-		return 0, err
-	}
-	const shortest, longest, halvings = 1e-4, 1.0, 60
-	low, high := shortest, longest
-	if v, err := strength(low); err != nil || v > volts {
-		return 0, without("%.3g V on top jump no gap that the tables hold", volts)
-	}
-	for range halvings {
-		middle := math.Sqrt(low * high)
-		v, err := strength(middle)
-		if err != nil {
-			return 0, err
-		}
-		if v > volts {
-			high = middle
-		} else {
-			low = middle
-		}
-	}
-	return low, nil
-}
-
-// electrodes returns the crest voltage in V that a gap in m bears.
-func electrodes(shape string, density float64) (func(gap float64) (float64, error), error) {
-	kind, size, _ := strings.Cut(strings.TrimSpace(shape), " ")
-	switch kind {
-	case "needles", "":
-		return func(gap float64) (float64, error) {
-			v, err := breakdown.NeedleGap(gap, density)
-			return v.Crest, err
-		}, nil
-	case "spheres":
-		diameter, err := length(size)
-		if err != nil {
-			return nil, without("spheres need their diameter, \"spheres 20 mm\"")
-		}
-		return func(gap float64) (float64, error) {
-			v, err := breakdown.SphereGap(diameter, gap, density)
-			return v.Crest, err
-		}, nil
-	}
-	return nil, without("no table holds electrodes named %q: needles, or spheres with their diameter", shape)
+	return known(driven.SupplyCurrent, "what the driver takes is not computed for this design")
 }
 
 // known returns a number that may not have been computed.

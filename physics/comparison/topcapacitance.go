@@ -30,7 +30,8 @@ func topCapacitance(ctx context.Context, p *predictor, s state) (*TopCapacitance
 	readings := s.design.Measurements
 	for i, less := range readings {
 		for j, more := range readings {
-			if less.Quantity != Frequency || more.Quantity != Frequency || less.Setup != more.Setup || less.Setup == Running {
+			if less.Quantity != Frequency || more.Quantity != Frequency || less.Setup != more.Setup || less.Setup == Running ||
+				less.Key != "" || more.Key != "" { // something else stood near
 				continue
 			}
 			lessOn, _ := hung(less)

@@ -28,6 +28,7 @@ var inputNames = map[string]string{
 	keyTemperature:                           "the room's temperature",
 	keyFloor:                                 "how far away the earthed floor is",
 	KeyProbe:                                 "the probe's capacitance",
+	KeyHand:                                  "how near the hand was",
 	KeyModel:                                 "the model's own error",
 	KeyHidden:                                "a hand, lead or probe at the top that is not in the design",
 }
@@ -66,9 +67,7 @@ func unitOf(m design.Measurement) si.Unit {
 // unitOfKey is the unit of an input by the end of its key.
 func unitOfKey(key string) si.Unit {
 	switch {
-	case key == KeyProbe:
-		return si.Percent
-	case key == KeyModel:
+	case key == KeyProbe, key == KeyHand, key == KeyModel:
 		return si.Percent
 	case strings.HasSuffix(key, "_m"):
 		return si.Millimetre
@@ -130,6 +129,9 @@ func (r *Row) words() string {
 		cause := InputName(r.Causes[0].Key)
 		return text + fmt.Sprintf("within what %s explains.", cause)
 	case WithinAll:
+		if len(r.Causes) == 0 {
+			return text + "within what the prediction itself may be wrong by."
+		}
 		causes := InputName(r.Causes[0].Key)
 		if len(r.Causes) > 1 {
 			causes += " and " + InputName(r.Causes[1].Key)
