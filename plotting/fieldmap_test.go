@@ -95,21 +95,27 @@ func TestFieldSteps(t *testing.T) {
 
 // Budget of a coarse map, for a slider: 50 ms on one core.
 func BenchmarkFieldMap(b *testing.B) {
-	f, err := design.NewSolver().Field(b.Context(), design.New())
-	if err != nil {
-		b.Fatal(err)
-	}
-	g, err := design.New().Geometry()
-	if err != nil {
-		b.Fatal(err)
-	}
-	for _, coarse := range []bool{true, false} {
-		b.Run(map[bool]string{true: "coarse", false: "fine"}[coarse], func(b *testing.B) {
+	onTube := design.New()
+	onTube.Secondary.FormerRelativePermittivity = 3
+	for _, bench := range []struct {
+		name   string
+		design design.Design
+		coarse bool
+	}{{"coarse", design.New(), true}, {"coarse on a tube", onTube, true}, {"fine", design.New(), false}} {
+		f, err := design.NewSolver().Field(b.Context(), bench.design)
+		if err != nil {
+			b.Fatal(err)
+		}
+		g, err := bench.design.Geometry()
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(bench.name, func(b *testing.B) {
 			img := image.NewRGBA(image.Rect(0, 0, 480, 600))
 			c := raster.New(img, 72)
 			for b.Loop() {
 				c.Reset()
-				if _, err := DrawSection(draw.New(c), g, SectionOptions{Field: &FieldMap{At: f.At, Coarse: coarse}}, Light()); err != nil {
+				if _, err := DrawSection(draw.New(c), g, SectionOptions{Field: &FieldMap{At: f.At, Coarse: bench.coarse}}, Light()); err != nil {
 					b.Fatal(err)
 				}
 			}

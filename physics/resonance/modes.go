@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/lapack/lapack64"
 
+	"coilwright/physics/electrostatics"
 	"coilwright/physics/inductance"
 	"coilwright/physics/si"
 )
@@ -41,7 +42,8 @@ type Modes struct {
 	TopAmplitude []float64 // C, of the modes of the top load's body
 	Rings        []Rings   // C, all charges of the first mode; of a fractional winding those with its last turn completed
 	Profile      Profile
-	Overtones    []Profile // of the second mode and on, if [Solver.Overtones] asks for them, with the largest voltage as the unit
+	Polarised    *electrostatics.Polarised // bound charge of the former in the first mode; nil: none
+	Overtones    []Profile                 // of the second mode and on, if [Solver.Overtones] asks for them, with the largest voltage as the unit
 
 	// Residual is ‖M q - μ P q‖/μ in the metric of P, the largest of the
 	// modes; frequencies are good to about its square, for the chosen unknowns.
@@ -147,6 +149,7 @@ func (s *Solver) describe(c *Coil, out *Modes, lambda float64, q []float64) {
 	}
 	s.profile(c, &out.Profile, lambda, q)
 	out.Rings = s.rings(c, q)
+	out.Polarised = s.polarised(c, q)
 	if len(c.Primary) > 0 {
 		sum := 0.0
 		for i := range out.Profile.Turn {

@@ -19,6 +19,7 @@ const (
 	OfTopLead
 	OfRod
 	OfTopLoad
+	OfFormer // which holds bound charge only
 )
 
 // Rings are the charges of one conductor as coaxial rings.
