@@ -42,7 +42,7 @@ const (
 // physicsOrder is physics from the bottom to the top: a folder imports only
 // folders before it, so that there are no loops.
 var physicsOrder = []string{
-	"si", "wire", "dielectric", "spectrum", "electrostatics", "inductance", "topload", "winding",
+	"si", "sentence", "wire", "dielectric", "spectrum", "electrostatics", "inductance", "topload", "winding",
 	"loss", "resonance", "breakdown", "driver", "measurement", "design", "experiment", "comparison", "logbook", "accuracy",
 }
 

@@ -188,9 +188,9 @@ func (a *artist) drawAll(ctx context.Context, r *session.Result, number uint64, 
 func (a *artist) todo(r *session.Result, number uint64, driver bool) (look, []drawn, []*image.RGBA) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
-	l := look{units: plottingUnits(a.units), style: plotting.Light()}
+	l := look{units: plottingUnits(a.units), style: inLanguage(plotting.Light())}
 	if a.dark {
-		l.style = plotting.Dark()
+		l.style = inLanguage(plotting.Dark())
 	}
 	if a.large {
 		l.style = l.style.Scaled(theme.LargeText)

@@ -56,7 +56,7 @@ func (e exported) write(to io.Writer, format, title string, now time.Time) (bool
 // for print: the three figures, that of the height where it is shown, the drawing
 // of the coil and, where it is shown, the coil in its field.
 func exportsOf(r *session.Result, units view.Units, now time.Time) ([]exported, error) {
-	style, footer := plotting.Print(), footerOf(r, units, now)
+	style, footer := inLanguage(plotting.Print()), footerOf(r, units, now)
 	footed := func(d plotting.Drawing) plotting.Drawing { return plotting.Footed(d, footer, style) }
 	var all []exported
 	add := func(name string, p *plot.Plot, err error, table plotting.Table) error {

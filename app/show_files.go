@@ -224,7 +224,7 @@ func (s *showStage) saveHandout() {
 	if s.lesson != nil {
 		h.Title = s.lesson.Name
 	}
-	units, style := plottingUnits(s.window.units), plotting.Print()
+	units, style := plottingUnits(s.window.units), inLanguage(plotting.Print())
 	for _, item := range items {
 		figure, err := plotting.ExperimentFigure(item.outcome, nil, false, units, style)
 		if err != nil {
@@ -321,7 +321,7 @@ func (s *showStage) saveStill() {
 	if !ok {
 		return
 	}
-	p.style = plotting.Print()
+	p.style = inLanguage(plotting.Print())
 	figure, err := plotting.ExperimentFigure(p.outcome, p.guess, p.answered, p.units, p.style)
 	if err != nil {
 		s.window.fail(err)

@@ -120,9 +120,9 @@ func (s *showStage) setLarge(large bool) {
 
 // style is how the pictures look.
 func (s *showStage) style() plotting.Style {
-	style := plotting.Light()
+	style := inLanguage(plotting.Light())
 	if s.window.dark() {
-		style = plotting.Dark()
+		style = inLanguage(plotting.Dark())
 	}
 	if s.window.filled() {
 		style = style.Scaled(largeType)

@@ -6,7 +6,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/lang"
 
+	"coilwright/app/view"
 	"coilwright/assets"
+	"coilwright/plotting"
 )
 
 // english is the language that every text exists in.
@@ -41,4 +43,10 @@ func loadTexts() error {
 // text is lang.L with named values for the places in a text.
 func text(key string, values map[string]any) string {
 	return lang.L(key, values)
+}
+
+// inLanguage returns a style whose words are in the user's language.
+func inLanguage(style plotting.Style) plotting.Style {
+	style.Language = view.Language
+	return style
 }

@@ -159,13 +159,13 @@ func (s *schematic) exciter(o CircuitOptions) {
 	} else {
 		terminals[0], terminals[1], terminals[2] = s.transistor("driver.device", middle)
 	}
-	s.part("driver.device", spot{69, 25}, spot{79, 35}, spot{80, base}, false, partName(d.Device))
+	s.part("driver.device", spot{69, 25}, spot{79, 35}, spot{80, base}, false, s.partName(d.Device))
 	s.lead(spot{33, base}, terminals[0])
 	if d.Clamp.Name != "" || d.Clamp.Type != "" {
 		s.diode("driver.clamp", spot{43, bottom}, spot{43, base}, o.Lamp)
 		s.joint(spot{43, bottom})
 		s.joint(spot{43, base})
-		s.part("driver.clamp", spot{40, 15}, spot{46, 24}, spot{46, 17}, false, partName(d.Clamp))
+		s.part("driver.clamp", spot{40, 15}, spot{46, 24}, spot{46, 17}, false, s.partName(d.Clamp))
 	}
 	if r := d.GateResistor; r != nil && *r > 0 {
 		s.lead(spot{25, base}, spot{33, base})
@@ -250,7 +250,7 @@ func (s *schematic) sparkGap(o CircuitOptions) {
 	s.gap("driver.firing_voltage_v", spot{18, line}, spot{36, line})
 	s.part("driver.firing_voltage_v", spot{22, line - 2}, spot{32, line + 2}, spot{21, line + 4.6}, false, stated(d.FiringVoltage, si.Kilovolt))
 	s.resistor("driver.arc_resistance_ohm", spot{36, line}, spot{54, line})
-	s.part("driver.arc_resistance_ohm", spot{41, line - 2}, spot{49, line + 2}, spot{41, line + 4.6}, false, printed(d.ArcResistance, ohmUnit)+" arc")
+	s.part("driver.arc_resistance_ohm", spot{41, line - 2}, spot{49, line + 2}, spot{41, line + 4.6}, false, s.style.say("%s arc", printed(d.ArcResistance, ohmUnit)))
 	s.lead(spot{54, line}, spot{62, line})
 	s.winding(partPrimary, spot{62, bottom}, spot{62, line}, 4, 1, false)
 	s.part(partPrimary, spot{60, 24}, spot{65, 40}, spot{59.4, 32}, true, s.primaryWords(o)...)
@@ -291,7 +291,7 @@ func (s *schematic) coupling(o CircuitOptions, a, b spot) {
 // coilWords are the secondary's values.
 func (s *schematic) coilWords(o CircuitOptions) []string {
 	if o.Values == nil {
-		return []string{"coil"}
+		return []string{s.style.say("coil")}
 	}
 	c := o.Values.Coil
 	return []string{henries(c.Inductance), farads(c.Capacitance), "Q " + si.FormatNumber(c.QUnloaded(), 3)}
@@ -300,7 +300,7 @@ func (s *schematic) coilWords(o CircuitOptions) []string {
 // primaryWords are the primary's values.
 func (s *schematic) primaryWords(o CircuitOptions) []string {
 	if o.Values == nil {
-		return []string{"primary"}
+		return []string{s.style.say("primary")}
 	}
 	return []string{henries(o.Values.Primary.Inductance)}
 }
@@ -308,15 +308,15 @@ func (s *schematic) primaryWords(o CircuitOptions) []string {
 // squareWords is the frequency of a bridge that is held to one.
 func (s *schematic) squareWords(o CircuitOptions) string {
 	if o.Driver.Frequency == 0 {
-		return "at resonance"
+		return s.style.say("at resonance")
 	}
 	return si.Format(o.Driver.Frequency, frequencyUnit(o.Driver.Frequency), 4)
 }
 
 // partName is what a part is called.
-func partName(p design.Part) string {
+func (s *schematic) partName(p design.Part) string {
 	if p.Name == "" {
-		return "own model"
+		return s.style.say("own model")
 	}
 	return p.Name
 }

@@ -38,15 +38,11 @@ func ClassFigure(value, predicted []float64, points []ClassPoint, title string, 
 	}
 	u := frequencyUnit(least)
 	y := ticks{unit: u, count: usualTicks}
-	axis := title
-	if symbol := unit.Symbol(); symbol != "" {
-		axis += " (" + symbol + ")"
-	}
-	p := newPlot(style, "Measured by the class", axis, "frequency ("+u.Symbol()+")", ticks{unit: unit, count: usualTicks}, y)
+	p := newPlot(style, style.say("Measured by the class"), axis(title, unit), axis(style.say("frequency"), u), ticks{unit: unit, count: usualTicks}, y)
 	p.X.Min, p.X.Max = value[0], value[len(value)-1]
 	p.Y.Min, p.Y.Max = y.outward(least, most)
 	f := &figure{style: style}
-	f.curves = append(f.curves, style.mainCurve(value, predicted, false, "predicted"))
+	f.curves = append(f.curves, style.mainCurve(value, predicted, false, style.say("predicted")))
 	for _, m := range points {
 		if bar := reach(m); bar > 0 {
 			f.guides = append(f.guides, guide{x0: m.Value, y0: m.Frequency - bar, x1: m.Value, y1: m.Frequency + bar, width: style.GuideWidth, color: style.Second})

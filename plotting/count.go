@@ -37,13 +37,13 @@ func CountFigure(curve design.CountCurve, units Units, style Style) (*plot.Plot,
 			return nil, err
 		}
 	}
-	title, xTitle := "Winding count of the secondary", "turns of the secondary"
+	title, xTitle := style.say("Winding count of the secondary"), style.say("turns of the secondary")
 	if curve.OfRing {
-		title, xTitle = "Winding count of the ring", "turns on the former"
+		title, xTitle = style.say("Winding count of the ring"), style.say("turns on the former")
 	}
 	last := curve.Turn[len(curve.Turn)-1]
 	y := ticks{unit: units.long(), count: usualTicks}
-	p := newPlot(style, title, xTitle, "wire used ("+units.long().Symbol()+")",
+	p := newPlot(style, title, xTitle, axis(style.say("wire used"), units.long()),
 		ticks{unit: si.Plain, count: usualTicks, whole: true}, y)
 	p.X.Min, p.X.Max = 0, 1.04*last
 	if curve.HubLimit > 0 && curve.HubLimit < farHub*last {
@@ -132,7 +132,7 @@ func (f *figure) closing(curve design.CountCurve, p *plot.Plot, units Units) {
 	s := f.style
 	length := si.Format(wire, units.long(), 3)
 	if !curve.OfRing {
-		f.present(curve.Closing, wire, p.Y.Min, turnsText(curve.Closing)+" · "+length, turnsText(curve.Closing)+"\n"+length, length)
+		f.present(curve.Closing, wire, p.Y.Min, s.turns(curve.Closing)+" · "+length, s.turns(curve.Closing)+"\n"+length, length)
 		return
 	}
 	f.guides = append(f.guides, guide{
@@ -141,15 +141,16 @@ func (f *figure) closing(curve design.CountCurve, p *plot.Plot, units Units) {
 	})
 	f.dots = append(f.dots, dot{x: curve.Closing, y: wire, radius: s.DotRadius, color: s.Wire, halo: true})
 	n := strconv.FormatFloat(curve.Closing, 'f', -1, 64)
+	closes := folds(s.say("%s close the ring", n), 2)
 	f.notes = append(f.notes, note{
-		texts: []string{n + " close the ring · " + length, n + " close the ring\n" + length, n + " close\nthe ring", n},
+		texts: append([]string{closes[0] + " · " + length, closes[0] + "\n" + length}, append(closes[1:], n)...),
 		font:  bold(s.LabelSize), color: s.Ink, must: true,
 		places: leftOf(curve.Closing, p.Y.Min, p.Y.Max),
 	})
 	if curve.Spare > 0 {
 		end := len(curve.Turn) - 1
 		f.notes = append(f.notes, note{
-			texts: []string{strconv.Itoa(curve.Spare) + " spare"}, font: sans(s.LabelSize), color: s.Spare,
+			texts: []string{s.say("%d spare", curve.Spare)}, font: sans(s.LabelSize), color: s.Spare,
 			places: about(curve.Turn[end], curve.WireUsed[end], 0.55*s.DotRadius),
 		})
 	}
@@ -164,7 +165,7 @@ func (f *figure) hub(curve design.CountCurve, p *plot.Plot) {
 	n := strconv.FormatFloat(math.Floor(curve.HubLimit), 'f', -1, 64)
 	hub := note{font: sans(s.LabelSize), color: s.Warning, must: true}
 	if curve.HubLimit > p.X.Max {
-		hub.texts = []string{"hub holds " + n + " →"}
+		hub.texts = []string{s.say("hub holds %s", n) + " →"}
 		hub.places = leftOf(p.X.Max, p.Y.Min, p.Y.Max)
 		f.notes = append(f.notes, hub)
 		return
@@ -173,7 +174,7 @@ func (f *figure) hub(curve design.CountCurve, p *plot.Plot) {
 		x0: curve.HubLimit, y0: p.Y.Min, x1: curve.HubLimit, y1: p.Y.Max,
 		width: s.GuideWidth, color: s.Warning, dash: s.limitDash(),
 	})
-	hub.texts = []string{"hub holds " + n, "hub\nholds " + n, "hub\n" + n}
+	hub.texts = append(folds(s.say("hub holds %s", n), 2), inLines(s.say("hub %s", n), 2))
 	hub.places = alongUpright(curve.HubLimit, p.Y.Max, p.Y.Min) // best at the foot
 	f.notes = append(f.notes, hub)
 }
@@ -196,7 +197,7 @@ func (f *figure) filling(curve design.CountCurve, p *plot.Plot) {
 	for _, q := range []struct {
 		part float64
 		text string
-	}{{0.25, "¼ filled"}, {0.5, "½ filled"}, {0.75, "¾ filled"}} {
+	}{{0.25, f.style.say("¼ filled")}, {0.5, f.style.say("½ filled")}, {0.75, f.style.say("¾ filled")}} {
 		turn, ok := at(curve.Fill, curve.Turn, q.part*2*math.Pi)
 		if !ok {
 			continue

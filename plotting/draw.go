@@ -44,7 +44,7 @@ func arrange(p *plot.Plot, c draw.Canvas) (plot.Plot, block, draw.Canvas) {
 	if long, room := title.size().X, c.Max.X-c.Min.X; long > room {
 		smaller := title.font
 		smaller.Size *= max(smallest, room/long)
-		title = newBlock(p.Title.Text, smaller)
+		title = shortened(p.Title.Text, smaller, room+0.8*em) // the edge bears some of it
 	}
 	if p.Title.Text != "" {
 		c.Max.Y -= title.size().Y + p.Title.Padding
@@ -56,9 +56,9 @@ func arrange(p *plot.Plot, c draw.Canvas) (plot.Plot, block, draw.Canvas) {
 // smallest is how far a title may shrink before it is better cut off.
 const smallest = 0.75
 
-// fit chooses how many ticks the axes have room for and shrinks the title of the
-// upright axis if it is longer than that, or leaves only its unit: the plot
-// would shrink its frame to keep it whole.
+// fit chooses how many ticks the axes have room for and shrinks their titles where
+// they are longer than that, or leaves only what fits of them, of the upright one
+// its unit: the plot would shrink its frame to keep it whole.
 func fit(p *plot.Plot, c draw.Canvas) {
 	em := p.X.Tick.Label.Font.Size
 	size := c.Rectangle.Size()
@@ -85,15 +85,22 @@ func fit(p *plot.Plot, c draw.Canvas) {
 		}
 		p.Y.Tick.Marker = t
 	}
+	level := &p.X.Label.TextStyle.Font
+	if long, room := typesetter().width(p.X.Label.Text, *level), width+em; long > room {
+		level.Size *= max(smallest, room/long)
+		p.X.Label.Text = strings.Join(shortened(p.X.Label.Text, *level, room).lines, "")
+	}
 	label := &p.Y.Label.TextStyle.Font
 	if long := typesetter().width(p.Y.Label.Text, *label); long > height {
+		whole := label.Size
 		label.Size *= max(smallest, height/long)
 		if long*smallest > height {
 			// The title of the figure names the quantity.
 			if _, unit, ok := strings.Cut(p.Y.Label.Text, "("); ok {
 				p.Y.Label.Text = strings.TrimSuffix(unit, ")")
-				label.Size = p.X.Label.TextStyle.Font.Size
+				label.Size = whole
 			}
+			p.Y.Label.Text = strings.Join(shortened(p.Y.Label.Text, *label, height).lines, "")
 		}
 	}
 }

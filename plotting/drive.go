@@ -20,23 +20,23 @@ import (
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
 func WaveformFigure(wave []driver.Sample, mosfet bool, style Style) (*plot.Plot, error) {
-	collector, base := "collector", "base"
+	collector, base := style.say("collector"), style.say("base")
 	if mosfet {
-		collector, base = "drain", "gate"
+		collector, base = style.say("drain"), style.say("gate")
 	}
 	t, high, low := make([]float64, len(wave)), make([]float64, len(wave)), make([]float64, len(wave))
 	for i, s := range wave {
 		t[i], high[i], low[i] = s.Time, s.Collector, s.Base
 	}
-	title := "Voltages at " + collector + " and " + base
+	title := style.say("Voltages at %s and %s", collector, base)
 	if err := checkCurve(title, t, high, low); err != nil {
 		return nil, err
 	}
 	if lowest, highest := extremes(high); highest-lowest < leastSwing {
-		return emptyFigure(style, title, "it does not swing: the "+collector+" rests at "+si.Format(highest, si.Volt, 3)), nil
+		return emptyFigure(style, title, style.say("it does not swing: the %s rests at %s", collector, si.Format(highest, si.Volt, 3))), nil
 	}
 	y := ticks{unit: si.Volt, count: usualTicks}
-	p := newPlot(style, title, "time ("+timeUnit(t[len(t)-1]).Symbol()+")", collector+" ("+si.Volt.Symbol()+")",
+	p := newPlot(style, title, axis(style.say("time"), timeUnit(t[len(t)-1])), axis(collector, si.Volt),
 		ticks{unit: timeUnit(t[len(t)-1]), count: usualTicks}, y)
 	p.X.Min, p.X.Max = t[0], t[len(t)-1]
 	p.Y.Min, p.Y.Max = y.outward(extremes(high))
@@ -44,7 +44,7 @@ func WaveformFigure(wave []driver.Sample, mosfet bool, style Style) (*plot.Plot,
 	f := &figure{style: style}
 	f.curves = append(f.curves,
 		style.mainCurve(t, high, false, collector),
-		style.secondCurve(t, scale.all(p, low), base+", right scale", base))
+		style.secondCurve(t, scale.all(p, low), style.say("%s, right scale", base), base))
 	p.Add(f, scale)
 	return p, nil
 }
@@ -73,7 +73,7 @@ func StartUpFigure(r driver.Running, style Style) (*plot.Plot, error) {
 	_, most := extremes(top)
 	unit := voltUnit(most)
 	y := ticks{unit: unit, count: usualTicks}
-	p := newPlot(style, "Start-up", "time after switching on ("+timeUnit(t[len(t)-1]).Symbol()+")", "crest of the top ("+unit.Symbol()+")",
+	p := newPlot(style, style.say("Start-up"), axis(style.say("time after switching on"), timeUnit(t[len(t)-1])), axis(style.say("crest of the top"), unit),
 		ticks{unit: timeUnit(t[len(t)-1]), count: usualTicks}, y)
 	p.X.Min, p.X.Max = 0, t[len(t)-1]
 	p.Y.Min, p.Y.Max = y.outward(0, math.Max(most, 1e-3))
@@ -83,19 +83,27 @@ func StartUpFigure(r driver.Running, style Style) (*plot.Plot, error) {
 		text := si.Format(r.SettlingTime, timeUnit(r.SettlingTime), 2)
 		f.guides = append(f.guides, guide{x0: r.SettlingTime, y0: p.Y.Min, x1: r.SettlingTime, y1: p.Y.Max,
 			width: style.GuideWidth, color: style.Target, dash: style.targetDash()})
-		f.notes = append(f.notes, note{texts: []string{"settled after " + text, "settled\nafter\n" + text, text}, font: sans(style.LabelSize), color: style.Target,
+		f.notes = append(f.notes, note{texts: append(folds(style.say("settled after %s", text), 3), text), font: sans(style.LabelSize), color: style.Target,
 			places: alongUpright(r.SettlingTime, p.Y.Min, p.Y.Max), must: true})
 	}
 	p.Add(f)
 	return p, nil
 }
 
-// driveAxes are the words of the axes of an exciter's curve.
-var driveAxes = map[design.DriveVariation]struct{ title, axis string }{
-	design.AgainstSupply:       {"Top voltage against supply", "supply (V)"},
-	design.AgainstCoupling:     {"Top voltage against coupling", "coupling coefficient"},
-	design.AgainstBaseResistor: {"Top voltage against base resistor", "base resistor (Ω)"},
-	design.AgainstPrimaryTurns: {"Top voltage against turns of the primary", "turns of the primary"},
+// driveWords returns the words of an exciter's curve; without a title there is no
+// such curve.
+func (s Style) driveWords(against design.DriveVariation) (title, xTitle string) {
+	switch against {
+	case design.AgainstSupply:
+		return s.say("Top voltage against supply"), axis(s.say("supply"), si.Volt)
+	case design.AgainstCoupling:
+		return s.say("Top voltage against coupling"), s.say("coupling coefficient")
+	case design.AgainstBaseResistor:
+		return s.say("Top voltage against base resistor"), axis(s.say("base resistor"), si.Ohm)
+	case design.AgainstPrimaryTurns:
+		return s.say("Top voltage against turns of the primary"), s.say("turns of the primary")
+	}
+	return "", ""
 }
 
 // DriveFigure draws the settled top voltage of an exciter against what it was
@@ -104,15 +112,15 @@ var driveAxes = map[design.DriveVariation]struct{ title, axis string }{
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
 func DriveFigure(curve design.DriveCurve, style Style) (*plot.Plot, error) {
-	words, ok := driveAxes[curve.Against]
-	if !ok {
+	title, xTitle := style.driveWords(curve.Against)
+	if title == "" {
 		return nil, fmt.Errorf("%w: nothing is drawn against %d", ErrNoCurve, curve.Against)
 	}
 	x, top := make([]float64, len(curve.Points)), make([]float64, len(curve.Points))
 	for i, point := range curve.Points {
 		x[i], top[i] = point.X, point.Top
 	}
-	if err := checkCurve(words.title, x, top); err != nil {
+	if err := checkCurve(title, x, top); err != nil {
 		return nil, err
 	}
 	for _, n := range []namedNumber{{"present value", curve.Present}, {"present top voltage", curve.PresentTop}} {
@@ -124,7 +132,7 @@ func DriveFigure(curve design.DriveCurve, style Style) (*plot.Plot, error) {
 	most = math.Max(most, 1) // where nothing starts, the axis goes to 1 V
 	unit := voltUnit(most)
 	y := ticks{unit: unit, count: usualTicks}
-	p := newPlot(style, words.title, words.axis, "crest of the top ("+unit.Symbol()+")",
+	p := newPlot(style, title, xTitle, axis(style.say("crest of the top"), unit),
 		ticks{unit: si.Plain, count: usualTicks, whole: curve.Against == design.AgainstPrimaryTurns}, y)
 	p.X.Min, p.X.Max = x[0], x[len(x)-1]
 	p.Y.Min, p.Y.Max = y.outward(0, 1.08*most) // some air for the words
@@ -135,7 +143,7 @@ func DriveFigure(curve design.DriveCurve, style Style) (*plot.Plot, error) {
 	f := &figure{style: style}
 	f.silent(curve, p)
 	f.curves = append(f.curves, style.onlyCurve(x, top))
-	text := driveText(curve)
+	text := f.driveText(curve)
 	volts := si.Format(curve.PresentTop, unit, 3)
 	f.present(curve.Present, curve.PresentTop, p.Y.Min, text+" · "+volts, text+"\n"+volts, volts)
 	p.Add(f)
@@ -175,9 +183,9 @@ func (f *figure) silent(curve design.DriveCurve, p *plot.Plot) {
 					width: f.style.ThinWidth, color: f.style.Warning, dash: f.style.limitDash()})
 			}
 		}
-		texts := []string{"does not start", "does\nnot start", "does\nnot\nstart"}
+		texts := folds(f.style.say("does not start"), 3)
 		if weak {
-			texts = []string{"weak or does not start", "weak or does\nnot start", "weak", "weak"}
+			texts = append(folds(f.style.say("weak or does not start"), 2), f.style.say("weak"))
 		}
 		f.notes = append(f.notes, note{texts: texts, font: sans(f.style.LabelSize), color: f.style.Warning,
 			places: inside(a), elsewhere: alongUpright(math.Min(a.to, p.X.Max), p.Y.Min, p.Y.Max)})
@@ -185,7 +193,7 @@ func (f *figure) silent(curve design.DriveCurve, p *plot.Plot) {
 }
 
 // driveText words the present value of what is swept.
-func driveText(curve design.DriveCurve) string {
+func (f *figure) driveText(curve design.DriveCurve) string {
 	switch curve.Against {
 	case design.AgainstSupply:
 		return si.Format(curve.Present, si.Volt, 3)
@@ -194,7 +202,7 @@ func driveText(curve design.DriveCurve) string {
 	case design.AgainstBaseResistor:
 		return si.Format(curve.Present, ohmUnit(curve.Present), 3)
 	}
-	return turnsText(curve.Present)
+	return f.style.turns(curve.Present)
 }
 
 // BridgeFigure draws the top voltage that a half bridge reaches and, dashed, by
@@ -222,15 +230,15 @@ func BridgeFigure(sweep []driver.Response, present driver.Driven, source float64
 	unit := voltUnit(most)
 	y := ticks{unit: unit, count: usualTicks}
 	hertz := frequencyUnit(x[0])
-	p := newPlot(style, "Top voltage and current against frequency", "frequency ("+hertz.Symbol()+")", "crest of the top ("+unit.Symbol()+")",
+	p := newPlot(style, style.say("Top voltage and current against frequency"), axis(style.say("frequency"), hertz), axis(style.say("crest of the top"), unit),
 		ticks{unit: hertz, count: usualTicks}, y)
 	p.X.Min, p.X.Max = x[0], x[len(x)-1]
 	p.Y.Min, p.Y.Max = y.outward(0, 1.08*most)
 	scale := newSideScale(append([]float64{0}, current...), ampereUnit(current), style)
 	f := &figure{style: style}
 	f.curves = append(f.curves,
-		style.mainCurve(x, top, false, "top"),
-		style.secondCurve(x, scale.all(p, current), "current, right scale", "current"))
+		style.mainCurve(x, top, false, style.say("top")),
+		style.secondCurve(x, scale.all(p, current), style.say("%s, right scale", style.say("current")), style.say("current")))
 	if present.Frequency >= p.X.Min && present.Frequency <= p.X.Max {
 		text, volts := si.Format(present.Frequency, hertz, 4), si.Format(present.TopCrest, unit, 3)
 		f.present(present.Frequency, present.TopCrest, p.Y.Min, text+" · "+volts, text+"\n"+volts, volts)
@@ -273,16 +281,16 @@ func EnergyFigure(d driver.Discharge, style Style) (*plot.Plot, error) {
 	}
 	unit := timeUnit(t[len(t)-1])
 	y := ticks{unit: si.Percent, count: usualTicks}
-	p := newPlot(style, "Energy after the spark", "time ("+unit.Symbol()+")", "share of the tank's energy (%)",
+	p := newPlot(style, style.say("Energy after the spark"), axis(style.say("time"), unit), axis(style.say("share of the tank's energy"), si.Percent),
 		ticks{unit: unit, count: usualTicks}, y)
 	p.X.Min, p.X.Max = t[0], t[len(t)-1]
 	p.Y.Min, p.Y.Max = 0, 1.2 // some air for the words
 	f := &figure{style: style}
 	f.curves = append(f.curves,
-		style.mainCurve(t, tank, false, "tank and primary", "tank"),
-		style.secondCurve(t, coil, "coil"))
+		style.mainCurve(t, tank, false, style.say("tank and primary"), style.say("tank")),
+		style.secondCurve(t, coil, style.say("coil")))
 	share := si.Format(d.EnergyShare, si.Percent, 3)
-	f.present(d.PeakTime, d.EnergyShare, 0, share+" at the peak", share)
+	f.present(d.PeakTime, d.EnergyShare, 0, style.say("%s at the peak", share), share)
 	p.Add(f)
 	return p, nil
 }

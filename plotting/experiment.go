@@ -21,7 +21,7 @@ func ExperimentFigure(o experiment.Outcome, guess *float64, answered bool, units
 	if o, ok := o.(*experiment.SpectrumOutcome); ok {
 		return spectrumFigure(o, guess, answered, style)
 	}
-	s, err := sweepOf(o, units)
+	s, err := sweepOf(o, units, style)
 	if err != nil {
 		return nil, err
 	}
@@ -55,24 +55,24 @@ type sweepCurve struct {
 }
 
 // sweepOf returns the sweep of an outcome.
-func sweepOf(o experiment.Outcome, units Units) (sweep, error) {
+func sweepOf(o experiment.Outcome, units Units, style Style) (sweep, error) {
 	switch o := o.(type) {
 	case *experiment.RingOutcome:
-		return ringSweep(o), nil
+		return ringSweep(o, style), nil
 	case *experiment.WaveOutcome:
-		return waveSweep(o, units), nil
+		return waveSweep(o, units, style), nil
 	case *experiment.BeatOutcome:
-		return beatSweep(o), nil
+		return beatSweep(o, style), nil
 	case *experiment.HumpsOutcome:
-		return humpsSweep(o), nil
+		return humpsSweep(o, style), nil
 	case *experiment.ApproachOutcome:
-		return approachSweep(o, units), nil
+		return approachSweep(o, units, style), nil
 	case *experiment.WireOutcome:
-		return wireSweep(o), nil
+		return wireSweep(o, style), nil
 	case *experiment.ShortedOutcome:
-		return shortedSweep(o, units), nil
+		return shortedSweep(o, units, style), nil
 	case *experiment.StartOutcome:
-		return startSweep(o), nil
+		return startSweep(o, style), nil
 	}
 	return sweep{}, fmt.Errorf("%w: no figure for %T", ErrNoCurve, o)
 }
@@ -108,10 +108,10 @@ func (s *sweep) figure(o experiment.Outcome, guess *float64, answered bool, styl
 		}
 	}
 	if guess != nil {
-		f.guess(s, p, *guess, "guess "+s.word(*guess), style.Target, style.targetDash())
+		f.guess(s, p, *guess, style.say("guess %s", s.word(*guess)), style.Target, style.targetDash())
 	}
 	if a := o.Answer(); answered && !math.IsNaN(a) {
-		f.guess(s, p, a, "answer "+s.word(a), style.Wire, style.dropDash())
+		f.guess(s, p, a, style.say("answer %s", s.word(a)), style.Wire, style.dropDash())
 	}
 	p.Add(f)
 	return p, nil
@@ -146,72 +146,73 @@ const whole = 1.0
 
 func percent(v float64) string { return si.Format(v, si.Percent, 3) }
 
-func ringSweep(o *experiment.RingOutcome) sweep {
+func ringSweep(o *experiment.RingOutcome, style Style) sweep {
 	_, most := extremes(o.Gradient)
 	n := len(o.Turns) - 1
 	return sweep{
-		title: "A ring of wires beside the smooth ring", xTitle: "turns of wire", yTitle: "over that of the smooth ring (%)",
+		title: style.say("A ring of wires beside the smooth ring"), xTitle: style.say("turns of wire"), yTitle: axis(style.say("over that of the smooth ring"), si.Percent),
 		xUnit: si.Plain, yUnit: si.Percent,
 		curves: []sweepCurve{
-			{o.Turns, o.Capacitance, []string{"capacitance"}},
-			{o.Turns, o.Gradient, []string{"field at the surface", "field"}},
+			{o.Turns, o.Capacitance, []string{style.say("capacitance")}},
+			{o.Turns, o.Gradient, []string{style.say("field at the surface"), style.say("field")}},
 		},
 		xMin: o.Turns[0], xMax: o.Turns[n], yMin: 0, yMax: math.Max(whole, most),
-		x: float64(o.Present.Turns), y: o.Answer(), present: turnsText(float64(o.Present.Turns)),
+		x: float64(o.Present.Turns), y: o.Answer(), present: style.turns(float64(o.Present.Turns)),
 		place: func(v float64) (float64, float64) { return math.NaN(), v }, word: percent,
 	}
 }
 
-func waveSweep(o *experiment.WaveOutcome, units Units) sweep {
+func waveSweep(o *experiment.WaveOutcome, units Units, style Style) sweep {
 	h := o.Wave.Height
 	current, voltage := o.Wave.Current, o.Wave.Voltage
 	least, most := extremes(append(append([]float64{0, whole}, voltage...), current...))
 	s := sweep{
-		title:  fmt.Sprintf("Mode %d along the winding", o.Mode),
-		xTitle: "height (" + units.small().Symbol() + ")", yTitle: "of the largest (%)",
+		title:  style.say("Mode %d along the winding", o.Mode),
+		xTitle: axis(style.say("height"), units.small()), yTitle: axis(style.say("of the largest"), si.Percent),
 		xUnit: units.small(), yUnit: si.Percent,
-		curves: []sweepCurve{{h, voltage, []string{"voltage"}}, {h, current, []string{"current"}}},
+		curves: []sweepCurve{{h, voltage, []string{style.say("voltage")}}, {h, current, []string{style.say("current")}}},
 		xMin:   h[0], xMax: h[len(h)-1], yMin: least, yMax: most, x: math.NaN(),
 		place: func(v float64) (float64, float64) { return o.Middle(), v }, word: percent,
 	}
 	if o.Other != nil {
-		name := "without top load"
+		names := []string{style.say("voltage without top load"), style.say("without top load")}
 		if !o.TopLoad {
-			name = "with top load"
+			names = []string{style.say("voltage with top load"), style.say("with top load")}
 		}
 		// Its winding is the same; only the voltage along it is another.
-		s.curves = append(s.curves, sweepCurve{o.Other.Height, o.Other.Voltage, []string{"voltage " + name, name}})
+		s.curves = append(s.curves, sweepCurve{o.Other.Height, o.Other.Voltage, names})
 	}
 	return s
 }
 
-func beatSweep(o *experiment.BeatOutcome) sweep {
+func beatSweep(o *experiment.BeatOutcome, style Style) sweep {
 	shown := len(o.Time)
 	// What both share in the field between them counts with a sign of its own, so that
 	// one of them may hold more than all there is.
 	_, most := extremes(append(append([]float64{whole}, o.Tank...), o.Coil...))
 	return sweep{
-		title: "Energy in tank and coil", xTitle: "time (µs)", yTitle: "of all the energy (%)",
+		title: style.say("Energy in tank and coil"), xTitle: axis(style.say("time"), si.Microsecond), yTitle: axis(style.say("of all the energy"), si.Percent),
 		xUnit: si.Microsecond, yUnit: si.Percent,
-		curves: []sweepCurve{{o.Time, o.Coil, []string{"coil"}}, {o.Time, o.Tank, []string{"tank"}}},
+		curves: []sweepCurve{{o.Time, o.Coil, []string{style.say("coil")}}, {o.Time, o.Tank, []string{style.say("tank")}}},
 		xMin:   0, xMax: o.Time[shown-1], yMin: 0, yMax: most, x: math.NaN(),
-		place: func(v float64) (float64, float64) { return o.TimeAfter(v), math.NaN() }, word: swings,
+		place: func(v float64) (float64, float64) { return o.TimeAfter(v), math.NaN() }, word: style.swings,
 	}
 }
 
-func swings(v float64) string {
+func (s Style) swings(v float64) string {
+	decimals := 0
 	if v < 10 {
-		return number(v, 1) + " swings"
+		decimals = 1
 	}
-	return number(v, 0) + " swings"
+	return s.say("%s swings", number(v, decimals))
 }
 
-func humpsSweep(o *experiment.HumpsOutcome) sweep {
+func humpsSweep(o *experiment.HumpsOutcome, style Style) sweep {
 	unit := frequencyUnit(o.Circuit.Coil.Frequency())
 	return sweep{
-		title: "How high the top swings", xTitle: "frequency (" + unit.Symbol() + ")", yTitle: "of the highest (%)",
+		title: style.say("How high the top swings"), xTitle: axis(style.say("frequency"), unit), yTitle: axis(style.say("of the highest"), si.Percent),
 		xUnit: unit, yUnit: si.Percent,
-		curves: []sweepCurve{{o.Frequency, o.Gain, []string{"top voltage"}}},
+		curves: []sweepCurve{{o.Frequency, o.Gain, []string{style.say("top voltage")}}},
 		xMin:   o.Frequency[0], xMax: o.Frequency[len(o.Frequency)-1], yMin: 0, yMax: whole, x: math.NaN(),
 		place: func(v float64) (float64, float64) { return o.Upper(v), math.NaN() }, word: percent,
 	}
@@ -224,17 +225,17 @@ func frequencyUnit(f float64) si.Unit {
 	return si.Megahertz
 }
 
-func approachSweep(o *experiment.ApproachOutcome, units Units) sweep {
+func approachSweep(o *experiment.ApproachOutcome, units Units, style Style) sweep {
 	free, present := o.FreeFrequency(), o.PresentFrequency()
 	unit := frequencyUnit(free)
 	least, _ := extremes(o.Frequency)
 	x, y := with(o.Distance, o.Frequency, o.PresentDistance, present)
 	return sweep{
-		title: "Frequency as a plate comes near", xTitle: "from the top to the plate (" + units.small().Symbol() + ")",
-		yTitle: "frequency (" + unit.Symbol() + ")", xUnit: units.small(), yUnit: unit,
+		title: style.say("Frequency as a plate comes near"), xTitle: axis(style.say("from the top to the plate"), units.small()),
+		yTitle: axis(style.say("frequency"), unit), xUnit: units.small(), yUnit: unit,
 		curves: []sweepCurve{
-			{x, y, []string{"with the plate"}},
-			{[]float64{x[0], x[len(x)-1]}, []float64{free, free}, []string{"without"}},
+			{x, y, []string{style.say("with the plate")}},
+			{[]float64{x[0], x[len(x)-1]}, []float64{free, free}, []string{style.say("without")}},
 		},
 		xMin: x[0], xMax: x[len(x)-1], yMin: least, yMax: free, logarithmic: true,
 		x: o.PresentDistance, y: present,
@@ -247,15 +248,15 @@ func approachSweep(o *experiment.ApproachOutcome, units Units) sweep {
 // wires have a hundred times as much.
 const roomOverBest = 4
 
-func wireSweep(o *experiment.WireOutcome) sweep {
+func wireSweep(o *experiment.WireOutcome, style Style) sweep {
 	x, y := with(o.Share, o.Neighbours, o.Present, o.PresentValue)
 	return sweep{
-		title: "Resistance against thickness of the wire", xTitle: "wire, share of the pitch (%)", yTitle: "resistance at the foot (Ω)",
+		title: style.say("Resistance against thickness of the wire"), xTitle: axis(style.say("wire, share of the pitch"), si.Percent), yTitle: axis(style.say("resistance at the foot"), si.Ohm),
 		xUnit: si.Percent, yUnit: si.Ohm,
 		curves: []sweepCurve{
-			{x, y, []string{"as wound"}},
-			{o.Share, o.Alone, []string{"each turn alone", "alone"}},
-			{o.Share, o.Steady, []string{"current spread evenly", "even"}},
+			{x, y, []string{style.say("as wound")}},
+			{o.Share, o.Alone, []string{style.say("each turn alone"), style.say("alone")}},
+			{o.Share, o.Steady, []string{style.say("current spread evenly"), style.say("even")}},
 		},
 		xMin: x[0], xMax: whole, yMin: 0, yMax: math.Max(roomOverBest*o.BestValue, 1.1*math.Min(o.PresentValue, 3*roomOverBest*o.BestValue)),
 		x: o.Present, y: o.PresentValue, present: percent(o.Present) + " · " + si.Format(o.PresentValue, si.Ohm, 3),
@@ -263,7 +264,7 @@ func wireSweep(o *experiment.WireOutcome) sweep {
 	}
 }
 
-func shortedSweep(o *experiment.ShortedOutcome, units Units) sweep {
+func shortedSweep(o *experiment.ShortedOutcome, units Units, style Style) sweep {
 	unit := frequencyUnit(o.PresentSlotted)
 	least, _ := extremes(o.Slotted)
 	_, most := extremes(o.Unbroken)
@@ -273,27 +274,27 @@ func shortedSweep(o *experiment.ShortedOutcome, units Units) sweep {
 		least, most = math.Min(least, o.OfWire), math.Max(most, o.OfWire)
 	}
 	return sweep{
-		title: "A closed ring against a slotted one", xTitle: "height over the winding (" + units.small().Symbol() + ")",
-		yTitle: "frequency (" + unit.Symbol() + ")", xUnit: units.small(), yUnit: unit,
-		curves: []sweepCurve{{x, unbroken, []string{"closed"}}, {sx, slotted, []string{"slotted"}}},
+		title: style.say("A closed ring against a slotted one"), xTitle: axis(style.say("height over the winding"), units.small()),
+		yTitle: axis(style.say("frequency"), unit), xUnit: units.small(), yUnit: unit,
+		curves: []sweepCurve{{x, unbroken, []string{style.say("closed")}}, {sx, slotted, []string{style.say("slotted")}}},
 		xMin:   x[0], xMax: x[len(x)-1], yMin: least, yMax: most,
 		x: o.PresentHeight, y: o.PresentUnbroken, present: si.Format(o.PresentUnbroken, unit, 4),
 		place: func(v float64) (float64, float64) { return math.NaN(), o.Risen(v) }, word: percent,
 	}
 }
 
-func startSweep(o *experiment.StartOutcome) sweep {
+func startSweep(o *experiment.StartOutcome, style Style) sweep {
 	var times, tops []float64
 	for _, c := range o.Running.Envelope {
 		times, tops = append(times, c.Time), append(tops, c.Top)
 	}
 	_, most := extremes(tops)
 	return sweep{
-		title: "The top from the moment of switching on", xTitle: "time (µs)", yTitle: "top, crest (V)",
+		title: style.say("The top from the moment of switching on"), xTitle: axis(style.say("time"), si.Microsecond), yTitle: axis(style.say("top, crest"), si.Volt),
 		xUnit: si.Microsecond, yUnit: si.Volt,
-		curves: []sweepCurve{{times, tops, []string{"top voltage"}}},
+		curves: []sweepCurve{{times, tops, []string{style.say("top voltage")}}},
 		xMin:   0, xMax: times[len(times)-1], yMin: 0, yMax: math.Max(most, o.FullFrom()), x: math.NaN(),
-		place: func(v float64) (float64, float64) { return o.TimeAfter(v), math.NaN() }, word: swings,
+		place: func(v float64) (float64, float64) { return o.TimeAfter(v), math.NaN() }, word: style.swings,
 	}
 }
 

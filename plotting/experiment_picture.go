@@ -134,14 +134,14 @@ func (s *scene) rings(o *experiment.RingOutcome) {
 			s.SetColor(s.style.Brass)
 			s.Fill(circle(at, vg.Length(hub)*scale))
 		}
-		words, c, e := turnsText(float64(r.Turns))+" of wire", o.Solution.Capacitance, o.Solution.PeakGradient
+		words, c, e := s.style.say("%s of wire", s.style.turns(float64(r.Turns))), o.Solution.Capacitance, o.Solution.PeakGradient
 		if i == 1 {
-			words, c, e = "smooth ring", o.SmoothCapacitance, o.SmoothGradient
+			words, c, e = s.style.say("smooth ring"), o.SmoothCapacitance, o.SmoothGradient
 		}
 		head := vg.Point{X: at.X, Y: column.Max.Y - 0.5*s.em()}
 		s.word(words, head, s.style.Ink, true)
 		head.Y -= 1.6 * s.em()
-		s.tell(si.Format(c, si.Picofarad, 3)+" · "+si.Format(e*1000, si.KilovoltPerCentimetre, 3)+" per kV", head, s.style.Muted, false)
+		s.tell(si.Format(c, si.Picofarad, 3)+" · "+s.style.say("%s per kV", si.Format(e*1000, si.KilovoltPerCentimetre, 3)), head, s.style.Muted, false)
 	}
 }
 
@@ -153,8 +153,8 @@ func (s *scene) wave(o *experiment.WaveOutcome) {
 	}
 	d := s.coil(g, g, s.column(0.25, 0.75))
 	voltage, current := o.At(s.phase)
-	s.profile(d, s.column(0.75, 1), o.Wave.Height, voltage, s.style.Wire, "voltage", false)
-	s.profile(d, s.column(0, 0.25), o.Wave.Height, current, s.style.Second, "current", true)
+	s.profile(d, s.column(0.75, 1), o.Wave.Height, voltage, s.style.Wire, s.style.say("voltage"), false)
+	s.profile(d, s.column(0, 0.25), o.Wave.Height, current, s.style.Second, s.style.say("current"), true)
 }
 
 // coil draws the coil in section into a part of the picture, without dimensions, as
@@ -217,7 +217,7 @@ func (s *scene) beat(o *experiment.BeatOutcome) {
 		name  string
 		share float64
 		ink   color.NRGBA
-	}{{"tank", o.Tank[at], s.style.Second}, {"coil", o.Coil[at], s.style.Wire}} {
+	}{{s.style.say("tank"), o.Tank[at], s.style.Second}, {s.style.say("coil"), o.Coil[at], s.style.Wire}} {
 		column := s.column(0.12+0.4*float64(i), 0.48+0.4*float64(i))
 		column.Max.Y -= 3 * s.em()
 		column.Min.Y += 2 * s.em()
@@ -249,7 +249,7 @@ func (s *scene) humps(o *experiment.HumpsOutcome) {
 		s.arrow(at, radius, tank+s.phase, s.style.Second, s.style.secondDash())
 		s.arrow(at, 0.75*radius, coil+s.phase, s.style.Wire, nil)
 		s.tell(si.Format(h.Frequency, frequencyUnit(h.Frequency), 4), vg.Point{X: at.X, Y: column.Max.Y - s.em()}, s.style.Ink, true)
-		s.tell(fmt.Sprintf("primary (dashed) and coil %.0f° apart", o.PhaseApart(i)*180/math.Pi), vg.Point{X: at.X, Y: column.Min.Y + s.em()}, s.style.Muted, false)
+		s.tell(s.style.say("primary (dashed) and coil %.0f° apart", o.PhaseApart(i)*180/math.Pi), vg.Point{X: at.X, Y: column.Min.Y + s.em()}, s.style.Muted, false)
 	}
 }
 
@@ -283,7 +283,7 @@ func (s *scene) approach(o *experiment.ApproachOutcome) {
 	d := s.coil(g, raised, into)
 	plate := d.at(0, top+o.PresentDistance)
 	if plate.Y > into.Max.Y {
-		s.word("the plate is "+si.Format(o.PresentDistance, s.units.small(), 3)+" over the top, outside the picture",
+		s.word(s.style.say("the plate is %s over the top, outside the picture", si.Format(o.PresentDistance, s.units.small(), 3)),
 			vg.Point{X: middle(into).X, Y: into.Max.Y - s.em()}, s.style.Muted, false)
 		return
 	}
@@ -328,9 +328,9 @@ func (s *scene) wire(o *experiment.WireOutcome) {
 		s.Stroke(dashed)
 		s.SetLineDash(nil, 0)
 	}
-	s.word("skin depth "+si.FormatPrefixed(o.SkinDepth, si.Metre, 3)+", wire "+si.Format(o.PresentDiameter(), si.Millimetre, 3),
+	s.word(s.style.say("skin depth %s, wire %s", s.units.fine(o.SkinDepth), si.Format(o.PresentDiameter(), s.units.small(), 3)),
 		vg.Point{X: at.X, Y: into.Min.Y + s.em()}, s.style.Muted, false)
-	s.word("current in the section, the wire alone", vg.Point{X: at.X, Y: into.Max.Y - s.em()}, s.style.Ink, true)
+	s.word(s.style.say("current in the section, the wire alone"), vg.Point{X: at.X, Y: into.Max.Y - s.em()}, s.style.Ink, true)
 }
 
 // discPixels is the width of the picture of a wire's section.
@@ -391,9 +391,9 @@ func (s *scene) shorted(o *experiment.ShortedOutcome) {
 		s.SetColor(a.ink)
 		s.Fill(circle(to, 3*s.style.CurveWidth))
 	}
-	s.word("the current in a closed ring runs against that in the winding", vg.Point{X: middle(into).X, Y: into.Min.Y - s.em()}, s.style.Muted, false)
-	s.tell("closed: "+si.Format(o.PresentUnbroken, frequencyUnit(o.PresentUnbroken), 4)+", slotted: "+
-		si.Format(o.PresentSlotted, frequencyUnit(o.PresentSlotted), 4), vg.Point{X: middle(into).X, Y: into.Max.Y + s.em()}, s.style.Ink, true)
+	s.word(s.style.say("the current in a closed ring runs against that in the winding"), vg.Point{X: middle(into).X, Y: into.Min.Y - s.em()}, s.style.Muted, false)
+	s.tell(s.style.say("closed: %s, slotted: %s", si.Format(o.PresentUnbroken, frequencyUnit(o.PresentUnbroken), 4),
+		si.Format(o.PresentSlotted, frequencyUnit(o.PresentSlotted), 4)), vg.Point{X: middle(into).X, Y: into.Max.Y + s.em()}, s.style.Ink, true)
 }
 
 // start draws how high the top swings at a moment after switching on.
@@ -407,9 +407,9 @@ func (s *scene) start(o *experiment.StartOutcome) {
 	s.level(column, crest.Top/high, s.style.Wire)
 	mark := column.Min.Y + column.Size().Y*vg.Length(o.FullFrom()/high)
 	strokeLine(s, []vg.Point{{X: column.Min.X - s.em(), Y: mark}, {X: column.Max.X + s.em(), Y: mark}}, s.style.GuideWidth, s.style.Target, s.style.targetDash())
-	s.word("full output from here", vg.Point{X: (column.Max.X + s.Max.X) / 2, Y: mark + s.em()}, s.style.Target, false)
-	s.tell(fmt.Sprintf("swing %d", at+1), vg.Point{X: middle(column).X, Y: column.Max.Y + 1.8*s.em()}, s.style.Ink, true)
-	s.tell(si.FormatPrefixed(crest.Top, si.Volt, 3)+" after "+si.FormatPrefixed(crest.Time, si.Second, 3), vg.Point{X: middle(column).X, Y: column.Min.Y - 1.2*s.em()}, s.style.Ink, true)
+	s.word(s.style.say("full output from here"), vg.Point{X: (column.Max.X + s.Max.X) / 2, Y: mark + s.em()}, s.style.Target, false)
+	s.tell(s.style.say("swing %d", at+1), vg.Point{X: middle(column).X, Y: column.Max.Y + 1.8*s.em()}, s.style.Ink, true)
+	s.tell(s.style.say("%s after %s", si.FormatPrefixed(crest.Top, si.Volt, 3), si.FormatPrefixed(crest.Time, si.Second, 3)), vg.Point{X: middle(column).X, Y: column.Min.Y - 1.2*s.em()}, s.style.Ink, true)
 }
 
 // dial names who works on the frequency.
@@ -418,15 +418,15 @@ func (s *scene) dial(o *experiment.SpectrumOutcome) {
 	s.word(si.Format(o.Frequency, frequencyUnit(o.Frequency), 4), vg.Point{X: at.X, Y: s.Max.Y - 2*s.em()}, s.style.Wire, true)
 	y := s.Max.Y - 4.5*s.em()
 	if len(o.Here) == 0 {
-		s.tell("nobody of our list works on this frequency; others may", vg.Point{X: at.X, Y: y}, s.style.Ink, false)
+		s.tell(s.style.say("nobody of our list works on this frequency; others may"), vg.Point{X: at.X, Y: y}, s.style.Ink, false)
 		y -= 1.6 * s.em()
 	}
 	for _, service := range o.Here {
 		if y < s.Min.Y+3*s.em() {
 			break
 		}
-		s.tell(service.String(), vg.Point{X: at.X, Y: y}, s.style.Ink, false)
+		s.tell(s.style.service(service), vg.Point{X: at.X, Y: y}, s.style.Ink, false)
 		y -= 1.6 * s.em()
 	}
-	s.tell("nearest industrial band: "+o.ISM.String(), vg.Point{X: at.X, Y: s.Min.Y + 1.2*s.em()}, s.style.Target, false)
+	s.tell(s.style.say("nearest industrial band: %s", s.style.service(o.ISM)), vg.Point{X: at.X, Y: s.Min.Y + 1.2*s.em()}, s.style.Target, false)
 }

@@ -22,29 +22,35 @@ func spectrumFigure(o *experiment.SpectrumOutcome, guess *float64, answered bool
 	if err := checkNumber("frequency", o.Frequency); err != nil {
 		return nil, err
 	}
-	p := newPlot(style, "Who else works there", "frequency (MHz)", "", ticks{}, ticks{})
+	p := newPlot(style, style.say("Who else works there"), axis(style.say("frequency"), si.Megahertz), "", ticks{}, ticks{})
 	p.X.Tick.Marker = decades{si.Megahertz}
 	p.X.Scale = plot.LogScale{}
 	p.X.Min, p.X.Max = o.Low, o.High
 	p.Y.Min, p.Y.Max = 0, 1
 	p.Y.Tick.Marker = plot.ConstantTicks(nil)
+	p.Y.Padding = style.TickSize // for half a number under the left edge
 	p.Add(&lanes{o, guess, answered, style})
 	return p, nil
 }
 
-// laneNames are the kinds of services from the top lane down, the most serious first.
-var laneNames = []struct {
+// lane is a kind of services under one name.
+type lane struct {
 	kind spectrum.Kind
 	name string
-}{
-	{spectrum.Safety, "distress, safety"},
-	{spectrum.Aeronautical, "aircraft"},
-	{spectrum.Navigation, "navigation"},
-	{spectrum.Time, "time signals"},
-	{spectrum.Broadcasting, "broadcasting"},
-	{spectrum.Amateur, "amateurs"},
-	{spectrum.Cards, "contactless cards"},
-	{spectrum.ISM, "industrial (ISM)"},
+}
+
+// lanesFor are the kinds of services from the top lane down, the most serious first.
+func lanesFor(s Style) []lane {
+	return []lane{
+		{spectrum.Safety, s.say("distress, safety")},
+		{spectrum.Aeronautical, s.say("aircraft")},
+		{spectrum.Navigation, s.say("navigation")},
+		{spectrum.Time, s.say("time signals")},
+		{spectrum.Broadcasting, s.say("broadcasting")},
+		{spectrum.Amateur, s.say("amateurs")},
+		{spectrum.Cards, s.say("contactless cards")},
+		{spectrum.ISM, s.say("industrial (ISM)")},
+	}
 }
 
 // lanes are the services by kind.
@@ -58,9 +64,10 @@ type lanes struct {
 // Plot implements [plot.Plotter].
 func (l *lanes) Plot(c draw.Canvas, p *plot.Plot) {
 	x, _ := p.Transforms(&c)
-	lane := c.Size().Y / vg.Length(len(laneNames)+1)
+	names := lanesFor(l.style)
+	lane := c.Size().Y / vg.Length(len(names)+1)
 	em := min(l.style.LabelSize, 0.5*lane)
-	for i, name := range laneNames {
+	for i, name := range names {
 		middle := c.Max.Y - lane*(vg.Length(i)+1)
 		strokeLine(c, []vg.Point{{X: c.Min.X, Y: middle}, {X: c.Max.X, Y: middle}}, l.style.ThinWidth, l.style.Grid, nil)
 		c.SetColor(l.style.Muted)
@@ -81,12 +88,12 @@ func (l *lanes) Plot(c draw.Canvas, p *plot.Plot) {
 			c.Fill(vg.Rectangle{Min: vg.Point{X: from, Y: middle - 0.16*lane}, Max: vg.Point{X: to, Y: middle + 0.02*lane}}.Path())
 		}
 	}
-	l.upright(c, x(l.outcome.Frequency), l.style.Wire, nil, "the coil", em)
+	l.upright(c, x(l.outcome.Frequency), l.style.Wire, nil, l.style.say("the coil"), em)
 	if l.guess == nil {
 		return
 	}
 	if at := l.outcome.Toward(*l.guess); at >= l.outcome.Low && at <= l.outcome.High {
-		l.upright(c, x(at), l.style.Ink, l.style.targetDash(), "guess", em)
+		l.upright(c, x(at), l.style.Ink, l.style.targetDash(), l.style.say("guess"), em)
 	}
 }
 

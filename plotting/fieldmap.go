@@ -319,9 +319,9 @@ func (s *section) contour(g *fieldGrid, level float64, line func(r0, z0, r1, z1 
 func (s *section) fieldKey(m *FieldMap) {
 	em := s.style.LabelSize
 	steps := fieldSteps(m.volts())
-	head := "field with 1 kV on top, V/m"
+	head := s.style.say("field with 1 kV on top, V/m")
 	if m.Volts > 0 {
-		head = "field with " + si.FormatPrefixed(m.Volts, si.Volt, 2) + " on top, V/m"
+		head = s.style.say("field with %s on top, V/m", si.FormatPrefixed(m.Volts, si.Volt, 2))
 	}
 	width, height := 2.3*em, 0.7*em
 	x, y := s.Min.X+0.8*em, s.Max.Y-1.5*em

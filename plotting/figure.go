@@ -38,6 +38,15 @@ func (u Units) small() si.Unit {
 	return si.Millimetre
 }
 
+// fine writes what is thinner than a wire.
+func (u Units) fine(length float64) string {
+	const digits = 3
+	if u.Inch {
+		return si.Format(length, si.Inch, digits)
+	}
+	return si.FormatPrefixed(length, si.Metre, digits)
+}
+
 func (u Units) long() si.Unit {
 	if u.Inch {
 		return si.Foot

@@ -107,7 +107,7 @@ func TestPresentAnywhere(t *testing.T) {
 				}
 				w := newWatcher(size.X, size.Y)
 				Draw(p, draw.New(w))
-				inspect(t, "frequency at "+turnsText(curve.PresentTurns), w, style)
+				inspect(t, "frequency at "+style.turns(curve.PresentTurns), w, style)
 				if got := presentTexts(w, style); !strings.Contains(got, "MHz") {
 					t.Errorf("at %g turns the present design reads %q, want its frequency", curve.PresentTurns, got)
 				}

@@ -43,7 +43,7 @@ func (f Footer) draw(c draw.Canvas, style Style, word string) draw.Canvas {
 	number := newBlock(word, sans(footerType))
 	facts := []string{f.Date.Format(time.DateOnly)}
 	if f.Fingerprint != "" {
-		facts = append(facts, "design "+f.Fingerprint)
+		facts = append(facts, style.say("design %s", f.Fingerprint))
 	}
 	right := newBlock(strings.Join(facts, " · "), sans(footerType))
 	gap := vg.Length(2 * footerType)

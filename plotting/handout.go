@@ -58,7 +58,7 @@ func WriteHandout(w io.Writer, h Handout) error {
 	for i, page := range pages {
 		c := draw.New(doc.AddPage())
 		c = draw.Crop(c, sheetMargin, -sheetMargin, sheetMargin, -sheetMargin)
-		c = h.Footer.draw(c, style, fmt.Sprintf("page %d of %d", i+1, len(pages)))
+		c = h.Footer.draw(c, style, style.say("page %d of %d", i+1, len(pages)))
 		if err := page(&column{c, c.Max.Y, style}); err != nil {
 			return err
 		}
@@ -271,7 +271,7 @@ func (t *TeachersPage) fill(doc *pdf.Document, style Style, total int) int {
 	turn := func() {
 		pages++
 		c := draw.Crop(draw.New(doc.AddPage()), sheetMargin, -sheetMargin, sheetMargin, -sheetMargin)
-		c = t.Footer.draw(c, style, fmt.Sprintf("page %d of %d", pages, total))
+		c = t.Footer.draw(c, style, style.say("page %d of %d", pages, total))
 		page = &column{c, c.Max.Y, style}
 	}
 	turn()

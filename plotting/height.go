@@ -12,12 +12,20 @@ import (
 	"coilwright/physics/si"
 )
 
-// heightWords are what the height figure calls each kind of top load.
-var heightWords = map[string]string{
-	design.WireRing: "ring",
-	design.Torus:    "torus",
-	design.Sphere:   "sphere",
-	design.Disc:     "disc",
+// heightWords returns the words of the height figure for a kind of top load; without
+// a title there is no such figure.
+func (s Style) heightWords(kind string) (title, xTitle string) {
+	switch kind {
+	case design.WireRing:
+		return s.say("Frequency against height of the ring"), s.say("ring, height over the winding")
+	case design.Torus:
+		return s.say("Frequency against height of the torus"), s.say("torus, height over the winding")
+	case design.Sphere:
+		return s.say("Frequency against height of the sphere"), s.say("sphere, height over the winding")
+	case design.Disc:
+		return s.say("Frequency against height of the disc"), s.say("disc, height over the winding")
+	}
+	return "", ""
 }
 
 // HeightFigure draws the frequency of the coil against the height of its top
@@ -27,9 +35,9 @@ var heightWords = map[string]string{
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
 func HeightFigure(curve design.HeightCurve, units Units, style Style) (*plot.Plot, error) {
-	word, ok := heightWords[curve.Kind]
-	if !ok || curve.Height == nil {
-		return emptyFigure(style, "Frequency against height", "no top load"), nil
+	title, xTitle := style.heightWords(curve.Kind)
+	if title == "" || curve.Height == nil {
+		return emptyFigure(style, style.say("Frequency against height"), style.say("no top load")), nil
 	}
 	if err := checkCurve("frequency against height", curve.Height, curve.Frequency, curve.Shading); err != nil {
 		return nil, err
@@ -48,8 +56,8 @@ func HeightFigure(curve design.HeightCurve, units Units, style Style) (*plot.Plo
 	x, frequency := with(curve.Height, curve.Frequency, curve.PresentHeight, curve.Present)
 	_, share := with(curve.Height, curve.Shading, curve.PresentHeight, curve.PresentShading)
 	y := ticks{unit: unit, count: usualTicks}
-	p := newPlot(style, "Frequency against height of the "+word, word+", height over the winding ("+units.small().Symbol()+")",
-		"frequency ("+unit.Symbol()+")", ticks{unit: units.small(), count: usualTicks}, y)
+	p := newPlot(style, title, axis(xTitle, units.small()), axis(style.say("frequency"), unit),
+		ticks{unit: units.small(), count: usualTicks}, y)
 	p.X.Min, p.X.Max = x[0], x[len(x)-1]
 	p.Y.Min, p.Y.Max = y.outward(extremes(frequency))
 
@@ -60,8 +68,8 @@ func HeightFigure(curve design.HeightCurve, units Units, style Style) (*plot.Plo
 	}
 	f := &figure{style: style}
 	f.curves = append(f.curves,
-		style.mainCurve(x, frequency, false, "frequency"),
-		style.secondCurve(x, raised, "share of its capacitance added", "share added", "share"))
+		style.mainCurve(x, frequency, false, style.say("frequency")),
+		style.secondCurve(x, raised, style.say("share of its capacitance added"), style.say("share added"), style.say("share")))
 	height := si.Format(curve.PresentHeight, units.small(), 3)
 	f.present(curve.PresentHeight, curve.Present, p.Y.Min,
 		height+" · "+si.Format(curve.Present, unit, 4),
@@ -79,7 +87,7 @@ func (f *figure) presentShare(x, y, share float64) {
 	text := si.Format(share, si.Percent, 2)
 	around := about(x, y, 0.75*s.DotRadius)
 	f.notes = append(f.notes, note{
-		texts: []string{text + " added", text}, font: sans(s.LabelSize), color: s.Second,
+		texts: []string{s.say("%s added", text), text}, font: sans(s.LabelSize), color: s.Second,
 		places: func(text block, page pageMap) []place {
 			if page.Size().Y < roomyFrame*s.TickSize {
 				return nil // the names of the curves need the room; the scale tells the share

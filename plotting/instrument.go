@@ -32,7 +32,7 @@ func ReflectionFigure(r measurement.Reflection, fit measurement.Circle, shown me
 		g, ok := fit.At(f)
 		return decibel(g), ok
 	}
-	return sweepFigure("Reflection and the fit", "reflection (dB)", r.Frequency, level, at, fit.Fit, fit.Fitted, shown, style)
+	return sweepFigure(style.say("Reflection and the fit"), style.say("reflection")+" (dB)", r.Frequency, level, at, fit.Fit, fit.Fitted, shown, style)
 }
 
 // SweepFigure draws an amplitude against frequency.
@@ -44,9 +44,9 @@ func SweepFigure(r measurement.Response, fit measurement.Peak, shown measurement
 	case r.Decibel:
 		unit = "dB"
 	case unit == "":
-		unit = "as read"
+		unit = style.say("as read")
 	}
-	return sweepFigure("Amplitude and the fit", "amplitude ("+unit+")", r.Frequency, r.Amplitude, fit.At, fit.Fit, fit.Fitted, shown, style)
+	return sweepFigure(style.say("Amplitude and the fit"), style.say("amplitude")+" ("+unit+")", r.Frequency, r.Amplitude, fit.At, fit.Fit, fit.Fitted, shown, style)
 }
 
 // sweepFigure draws values against frequency as dots, the fit as a curve.
@@ -64,11 +64,11 @@ func sweepFigure(title, yTitle string, frequency, value []float64, at func(float
 		}
 	}
 	if len(x) < 2 {
-		return emptyFigure(style, title, "no points in this range"), nil
+		return emptyFigure(style, title, style.say("no points in this range")), nil
 	}
 	unit := frequencyUnit(x[0])
 	yTicks := ticks{count: usualTicks}
-	p := newPlot(style, title, "frequency ("+unit.Symbol()+")", yTitle, ticks{unit: unit, count: usualTicks}, yTicks)
+	p := newPlot(style, title, axis(style.say("frequency"), unit), yTitle, ticks{unit: unit, count: usualTicks}, yTicks)
 	p.X.Min, p.X.Max = shown.From, shown.To
 	low, high := extremes(y)
 	p.Y.Min, p.Y.Max = yTicks.outward(padded(low, high))
@@ -83,7 +83,7 @@ func sweepFigure(title, yTitle string, frequency, value []float64, at func(float
 		}
 	}
 	if len(fx) > 1 {
-		f.curves = append(f.curves, style.mainCurve(fx, fy, false, "fit"))
+		f.curves = append(f.curves, style.mainCurve(fx, fy, false, style.say("fit")))
 	}
 	f.markFit(fit, p)
 	p.Add(f)
@@ -95,7 +95,7 @@ func sweepFigure(title, yTitle string, frequency, value []float64, at func(float
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
 func CircleFigure(r measurement.Reflection, fit measurement.Circle, aspect float64, style Style) (*plot.Plot, error) {
-	const title = "Resonance circle"
+	title := style.say("Resonance circle")
 	var x, y []float64
 	for i, f := range r.Frequency {
 		if fit.Fitted == (measurement.Range{}) || f >= fit.Fitted.From && f <= fit.Fitted.To {
@@ -103,7 +103,7 @@ func CircleFigure(r measurement.Reflection, fit measurement.Circle, aspect float
 		}
 	}
 	if len(x) < 2 {
-		return emptyFigure(style, title, "no points"), nil
+		return emptyFigure(style, title, style.say("no points")), nil
 	}
 	for i := range x {
 		if err := checkNumber(title, x[i]+y[i]); err != nil {
@@ -111,7 +111,7 @@ func CircleFigure(r measurement.Reflection, fit measurement.Circle, aspect float
 		}
 	}
 	ticked := ticks{count: usualTicks}
-	p := newPlot(style, title, "reflection, real part", "imaginary part", ticked, ticked)
+	p := newPlot(style, title, style.say("reflection, real part"), style.say("imaginary part"), ticked, ticked)
 	left, right := padded(extremes(x))
 	bottom, top := padded(extremes(y))
 	if !(aspect > 0) {
@@ -131,7 +131,7 @@ func CircleFigure(r measurement.Reflection, fit measurement.Circle, aspect float
 		}
 	}
 	if len(fx) > 1 {
-		k := style.mainCurve(fx, fy, false, "fit")
+		k := style.mainCurve(fx, fy, false, style.say("fit"))
 		k.alone = true
 		f.curves = append(f.curves, k)
 		if v, ok := fit.At(fit.Frequency.Value); ok {
@@ -164,11 +164,11 @@ func fitted(fit measurement.Circle, part float64) float64 {
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
 func RingDownFigure(r measurement.Record, fit measurement.RingDown, shown measurement.Range, style Style) (*plot.Plot, error) {
 	const (
-		title     = "Ring-down and the fit"
 		stretches = 1200 // more than pixels across
 		mostSeen  = 60   // swings that can be told from each other
 		perSwing  = 24   // points
 	)
+	title := style.say("Ring-down and the fit")
 	if len(r.Channels) == 0 {
 		return nil, ErrNoCurve
 	}
@@ -178,7 +178,7 @@ func RingDownFigure(r measurement.Record, fit measurement.RingDown, shown measur
 	}
 	o := r.Outline(fit.Channel, shown, stretches)
 	if len(o.Time) < 2 {
-		return emptyFigure(style, title, "no samples in this range"), nil
+		return emptyFigure(style, title, style.say("no samples in this range")), nil
 	}
 	low, _ := extremes(o.Low)
 	_, high := extremes(o.High)
@@ -191,7 +191,7 @@ func RingDownFigure(r measurement.Record, fit measurement.RingDown, shown measur
 		yTitle += " (" + u + ")"
 	}
 	yTicks := ticks{count: usualTicks}
-	p := newPlot(style, title, "time ("+unit.Symbol()+")", yTitle, ticks{unit: unit, count: usualTicks}, yTicks)
+	p := newPlot(style, title, axis(style.say("time"), unit), yTitle, ticks{unit: unit, count: usualTicks}, yTicks)
 	p.X.Min, p.X.Max = shown.From, shown.To
 	p.Y.Min, p.Y.Max = yTicks.outward(padded(low, high))
 	f := &figure{style: style}
@@ -216,7 +216,7 @@ func RingDownFigure(r measurement.Record, fit measurement.RingDown, shown measur
 				}
 			}
 			if len(x) > 1 {
-				f.curves = append(f.curves, style.mainCurve(x, y, false, "fit"))
+				f.curves = append(f.curves, style.mainCurve(x, y, false, style.say("fit")))
 			}
 		}
 		var x, above, below []float64
@@ -227,7 +227,7 @@ func RingDownFigure(r measurement.Record, fit measurement.RingDown, shown measur
 			}
 		}
 		if len(x) > 1 {
-			upper := curve{x: x, y: above, width: style.CurveWidth, color: style.Second, dash: style.secondDash(), names: []string{"envelope of the fit", "envelope"}}
+			upper := curve{x: x, y: above, width: style.CurveWidth, color: style.Second, dash: style.secondDash(), names: []string{style.say("envelope of the fit"), style.say("envelope")}}
 			lower := upper
 			lower.y, lower.names = below, nil
 			f.curves = append(f.curves, upper, lower)

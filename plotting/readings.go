@@ -25,9 +25,9 @@ type Reading struct {
 //
 // An error wraps [ErrNotFinite]; without readings the figure says so.
 func ReadingsFigure(readings []Reading, style Style) (*plot.Plot, error) {
-	const title = "Readings against what is predicted"
+	title := style.say("Readings against what is predicted")
 	if len(readings) == 0 {
-		return emptyFigure(style, title, "no reading that is predicted"), nil
+		return emptyFigure(style, title, style.say("no reading that is predicted")), nil
 	}
 	rows, err := deviationRows(readings)
 	if err != nil {
@@ -58,9 +58,9 @@ type Learned struct{ Ratio, Sigma float64 }
 //
 // An error wraps [ErrNotFinite]; without coils the figure says so.
 func LogbookFigure(coils []Reading, learned *Learned, style Style) (*plot.Plot, error) {
-	const title = "How predictions have held"
+	title := style.say("How predictions have held")
 	if len(coils) == 0 {
-		return emptyFigure(style, title, "no measured coil"), nil
+		return emptyFigure(style, title, style.say("no measured coil")), nil
 	}
 	rows, err := deviationRows(coils)
 	if err != nil {
@@ -96,7 +96,7 @@ func deviationFigure(title string, rows []deviationRow, learned *Learned, style 
 		reach = math.Max(reach, math.Abs(learned.Ratio-1)+2*learned.Sigma)
 	}
 	x := ticks{unit: si.Percent, count: usualTicks}
-	p := newPlot(style, title, "measured less predicted (%)", "", x, ticks{})
+	p := newPlot(style, title, axis(style.say("measured less predicted"), si.Percent), "", x, ticks{})
 	p.X.Min, p.X.Max = x.outward(-1.05*reach, 1.05*reach)
 	p.Y.Min, p.Y.Max = -float64(len(rows))+0.5, 0.5
 	if learned != nil {
@@ -143,7 +143,7 @@ func (d *deviations) Plot(c draw.Canvas, p *plot.Plot) {
 	if l := d.learned; l != nil {
 		at := x(l.Ratio - 1)
 		strokeLine(c, []vg.Point{{X: at, Y: c.Min.Y}, {X: at, Y: c.Max.Y}}, s.GuideWidth, s.Target, s.targetDash())
-		text := newBlock("as a rule", sans(s.LabelSize))
+		text := newBlock(s.say("as a rule"), sans(s.LabelSize))
 		x := at + noteGap*s.LabelSize
 		if l.Ratio < 1 {
 			x = at - noteGap*s.LabelSize - text.size().X

@@ -84,13 +84,16 @@ func fittedRing(t *testing.T, r measurement.Record) measurement.RingDown {
 	return fit
 }
 
-func TestMeasurementFigures(t *testing.T) {
+// measured is a figure of readings or of an instrument's data.
+type measured struct {
+	name string
+	draw func(Style) (*plot.Plot, error)
+}
+
+func measuredSamples(t *testing.T) []measured {
 	ring, sweep, reflection := ringing(), swept(), reflected()
 	ringFit := fittedRing(t, ring)
-	for _, test := range []struct {
-		name string
-		draw func(Style) (*plot.Plot, error)
-	}{
+	return []measured{
 		{"readings", func(s Style) (*plot.Plot, error) { return ReadingsFigure(deskReadings(), s) }},
 		{"readings_none", func(s Style) (*plot.Plot, error) { return ReadingsFigure(nil, s) }},
 		{"logbook", func(s Style) (*plot.Plot, error) {
@@ -109,7 +112,11 @@ func TestMeasurementFigures(t *testing.T) {
 		{"sweep", func(s Style) (*plot.Plot, error) {
 			return SweepFigure(sweep, measurement.FitSweep(sweep, measurement.Range{}), measurement.Range{}, s)
 		}},
-	} {
+	}
+}
+
+func TestMeasurementFigures(t *testing.T) {
+	for _, test := range measuredSamples(t) {
 		for suffix, style := range map[string]Style{"": Light(), "_dark": Dark()} {
 			if suffix != "" && test.name != "ring_down" && test.name != "readings" {
 				continue

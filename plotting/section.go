@@ -75,7 +75,7 @@ const (
 func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style Style) (SectionFrame, error) {
 	for _, r := range options.runs(style) {
 		for i, l := range r.levels {
-			if err := checkNumber(fmt.Sprintf("%s %d along the winding", r.word, i), l.Height+l.Fraction); err != nil {
+			if err := checkNumber(fmt.Sprintf("%s, point %d", r.words, i), l.Height+l.Fraction); err != nil {
 				return SectionFrame{}, err
 			}
 		}
@@ -224,7 +224,7 @@ func (s *section) room() {
 	if room.Ground == design.MetalPlane {
 		below -= 0.4 * em
 	}
-	s.words(groundText(room, s.options.Units), sans(em), s.style.Muted, vg.Point{X: right, Y: below}, 1, 1)
+	s.words(s.style.groundText(room, s.options.Units), sans(em), s.style.Muted, vg.Point{X: right, Y: below}, 1, 1)
 
 	if depth := s.at(0, -room.FloorDepth).Y; room.Ground == design.Floor && room.FloorDepth > 0 && depth > s.Min.Y+em {
 		s.plane(left, right, depth, -1)
@@ -241,16 +241,16 @@ func (s *section) room() {
 }
 
 // groundText says what the coil stands on.
-func groundText(room design.Surroundings, units Units) string {
+func (s Style) groundText(room design.Surroundings, units Units) string {
 	switch {
 	case room.Ground == design.MetalPlane:
-		return "metal plate, earthed"
+		return s.say("metal plate, earthed")
 	case room.Ground == design.Open:
-		return "z = 0, no plane below"
+		return s.say("z = 0, no plane below")
 	case room.FloorDepth == 0:
-		return "floor, earthed"
+		return s.say("floor, earthed")
 	}
-	return "bench top, earth " + si.Format(room.FloorDepth, units.small(), 3) + " below"
+	return s.say("bench top, earth %s below", si.Format(room.FloorDepth, units.small(), 3))
 }
 
 // plane draws an earthed plane, hatched on its far side.

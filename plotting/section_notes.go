@@ -89,7 +89,7 @@ func (s *section) along(z0, z1 float64, x vg.Length, text string) {
 
 // run is what changes along the winding, and how it is drawn.
 type run struct {
-	word   string // "voltage"
+	words  string // "voltage along the winding"
 	levels []Level
 	top    string // labels the largest; empty: nothing
 	ink    color.Color
@@ -99,8 +99,8 @@ type run struct {
 // runs returns what is to be drawn along the winding.
 func (o SectionOptions) runs(style Style) []run {
 	return []run{
-		{"voltage", o.Voltage, o.VoltageTop, style.Second, nil},
-		{"current", o.Current, "", style.Wire, style.secondDash()},
+		{style.say("voltage along the winding"), o.Voltage, o.VoltageTop, style.Second, nil},
+		{style.say("current along the winding"), o.Current, "", style.Wire, style.secondDash()},
 	}
 }
 
@@ -136,7 +136,7 @@ func (s *section) run(r run) {
 func (s *section) caption(r run, line []vg.Point, zero, full vg.Length) {
 	em := s.style.LabelSize
 	first, last := line[0], line[len(line)-1]
-	flat := newBlock(r.word+" along\nthe winding", sans(em))
+	flat := newBlock(inLines(r.words, 2), sans(em))
 	corner := vg.Point{X: s.Max.X - 0.6*em - flat.size().X, Y: first.Y + 0.04*(last.Y-first.Y)}
 	at := func(y vg.Length) vg.Length { // of the curve
 		for i := 1; i < len(line); i++ {
@@ -151,7 +151,7 @@ func (s *section) caption(r run, line []vg.Point, zero, full vg.Length) {
 		flat.draw(s, corner, 1)
 		return
 	}
-	upright := newBlock(r.word+" along the winding", sans(em))
+	upright := newBlock(r.words, sans(em))
 	const margin = 0.06 // of the winding, from its ends
 	x, long := zero+0.3*em+upright.size().Y, upright.size().X
 	for _, y := range []vg.Length{last.Y - margin*(last.Y-first.Y) - long, first.Y + margin*(last.Y-first.Y)} {

@@ -1,7 +1,6 @@
 package plotting
 
 import (
-	"fmt"
 	"io"
 
 	"gonum.org/v1/plot"
@@ -63,7 +62,7 @@ func WriteSheet(w io.Writer, s Sheet) error {
 		c := draw.New(doc.AddPage())
 		c = draw.Crop(c, sheetMargin, -sheetMargin, sheetMargin, -sheetMargin)
 		c = s.title(c, style)
-		c = s.Footer.draw(c, style, fmt.Sprintf("page %d of %d", i+1, len(pages)))
+		c = s.Footer.draw(c, style, style.say("page %d of %d", i+1, len(pages)))
 		if err := page(c); err != nil {
 			return err
 		}

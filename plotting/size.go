@@ -11,12 +11,20 @@ import (
 	"coilwright/physics/si"
 )
 
-// sizeWords are the words of the size figure for each kind of top load.
-var sizeWords = map[string]struct{ title, xTitle, curve string }{
-	design.WireRing: {"Capacitance against ring size", "ring, outside diameter", ""},
-	design.Torus:    {"Capacitance against torus size", "torus, outside diameter", "torus"},
-	design.Sphere:   {"Capacitance against sphere size", "sphere, diameter", "sphere"},
-	design.Disc:     {"Capacitance against disc size", "disc, diameter", "disc"},
+// sizeWords returns the words of the size figure for a kind of top load; without a
+// title there is no such figure.
+func (s Style) sizeWords(kind string) (title, xTitle, curve string) {
+	switch kind {
+	case design.WireRing:
+		return s.say("Capacitance against ring size"), s.say("ring, outside diameter"), ""
+	case design.Torus:
+		return s.say("Capacitance against torus size"), s.say("torus, outside diameter"), s.say("torus")
+	case design.Sphere:
+		return s.say("Capacitance against sphere size"), s.say("sphere, diameter"), s.say("sphere")
+	case design.Disc:
+		return s.say("Capacitance against disc size"), s.say("disc, diameter"), s.say("disc")
+	}
+	return "", "", ""
 }
 
 // SizeFigure draws the capacitance of the top load alone against its outside
@@ -26,9 +34,9 @@ var sizeWords = map[string]struct{ title, xTitle, curve string }{
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
 func SizeFigure(curve design.SizeCurve, units Units, style Style, kept ...Kept) (*plot.Plot, error) {
-	words, ok := sizeWords[curve.Kind]
-	if !ok || curve.OuterDiameter == nil {
-		return emptyFigure(style, "Capacitance against size", "no top load"), nil
+	title, xTitle, curveName := style.sizeWords(curve.Kind)
+	if title == "" || curve.OuterDiameter == nil {
+		return emptyFigure(style, style.say("Capacitance against size"), style.say("no top load")), nil
 	}
 	columns := [][]float64{curve.Capacitance}
 	if curve.Smooth != nil {
@@ -50,17 +58,17 @@ func SizeFigure(curve design.SizeCurve, units Units, style Style, kept ...Kept) 
 	x, c := with(curve.OuterDiameter, curve.Capacitance, curve.PresentDiameter, curve.Present)
 	lowest, highest := extremes(c)
 	if curve.Smooth != nil {
-		name := turnsText(float64(curve.Turns)) + " of wire"
+		name := style.say("%s of wire", style.turns(float64(curve.Turns)))
 		sx, smooth := with(curve.OuterDiameter, curve.Smooth, curve.PresentDiameter, curve.PresentSmooth)
-		f.curves = append(f.curves, style.mainCurve(x, c, true, name, "wire"), style.secondCurve(sx, smooth, "smooth ring", "smooth"))
+		f.curves = append(f.curves, style.mainCurve(x, c, true, name, style.say("wire")), style.secondCurve(sx, smooth, style.say("smooth ring"), style.say("smooth")))
 		lo, hi := extremes(smooth)
 		lowest, highest = math.Min(lowest, lo), math.Max(highest, hi)
 	} else {
-		f.curves = append(f.curves, style.onlyCurve(x, c, words.curve))
+		f.curves = append(f.curves, style.onlyCurve(x, c, curveName))
 	}
 
 	y := ticks{unit: si.Picofarad, count: usualTicks}
-	p := newPlot(style, words.title, words.xTitle+" ("+units.small().Symbol()+")", "capacitance (pF)",
+	p := newPlot(style, title, axis(xTitle, units.small()), axis(style.say("capacitance"), si.Picofarad),
 		ticks{unit: units.small(), count: usualTicks}, y)
 	p.X.Min, p.X.Max = x[0], x[len(x)-1]
 	p.Y.Min, p.Y.Max = y.outward(lowest, highest)
@@ -80,13 +88,13 @@ func SizeFigure(curve design.SizeCurve, units Units, style Style, kept ...Kept) 
 // shade marks the sizes that cannot be built.
 func (f *figure) shade(curve design.SizeCurve, p *plot.Plot) {
 	reasons := [2][]string{
-		{"turns do not fit", "turns do\nnot fit", "turns\ndo not\nfit"},
-		{"too large", "too\nlarge"},
+		folds(f.style.say("turns do not fit"), 3),
+		folds(f.style.say("too large"), 2),
 	}
 	// How many turns fit is the hub's affair alone: a bound within a sweep of
 	// the former is that of the wire's bend.
 	if curve.Kind == design.WireRing && curve.Vary == design.VaryFormer && curve.BuildableFrom < p.X.Max {
-		reasons[0] = []string{"former too thin", "former\ntoo thin", "former\ntoo\nthin"}
+		reasons[0] = folds(f.style.say("former too thin"), 3)
 	}
 	var areas [2]area
 	if curve.BuildableFrom > p.X.Min {
@@ -128,18 +136,18 @@ func emptyFigure(style Style, title, reason string) *plot.Plot {
 	p := newPlot(style, title, "", "", ticks{}, ticks{})
 	p.HideAxes()
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = 0, 1, 0, 1
-	p.Add(sentence{newBlock(reason, sans(style.LabelSize)), style.Muted})
+	p.Add(notice{newBlock(reason, sans(style.LabelSize)), style.Muted})
 	return p
 }
 
-// sentence is text in the middle of the frame.
-type sentence struct {
+// notice is text in the middle of the frame.
+type notice struct {
 	text  block
 	color color.Color
 }
 
 // Plot implements [plot.Plotter].
-func (s sentence) Plot(c draw.Canvas, _ *plot.Plot) {
+func (s notice) Plot(c draw.Canvas, _ *plot.Plot) {
 	c.SetColor(s.color)
 	s.text.draw(c, centred(c.Center(), s.text.size()).Min, 0.5)
 }

@@ -40,6 +40,10 @@ type Style struct {
 	TitleSize vg.Length
 	LabelSize vg.Length // axis titles and words on the figure
 	TickSize  vg.Length
+
+	// Language returns an English format in the language of the drawing; nil:
+	// English.
+	Language func(english string) string
 }
 
 // Light is the style for a light screen.

@@ -2,7 +2,6 @@ package plotting
 
 import (
 	"math"
-	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
@@ -38,10 +37,10 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*
 	if curve.WithTopLoad != nil {
 		turns, loaded := with(curve.Turns, curve.WithTopLoad, curve.PresentTurns, curve.Present)
 		f.curves = append(f.curves,
-			style.mainCurve(turns, loaded, true, "with top load", "with load"),
-			style.secondCurve(bareTurns, bare, "without top load", "without"))
+			style.mainCurve(turns, loaded, true, style.say("with top load"), style.say("with load")),
+			style.secondCurve(bareTurns, bare, style.say("without top load"), style.say("without")))
 	} else {
-		f.curves = append(f.curves, style.onlyCurve(bareTurns, bare, "without top load"))
+		f.curves = append(f.curves, style.onlyCurve(bareTurns, bare, style.say("without top load")))
 	}
 
 	f.band(curve)
@@ -51,7 +50,7 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*
 		unit = si.Kilohertz
 	}
 	y := ticks{unit: unit, count: usualTicks}
-	p := newPlot(style, "Frequency against turns", "turns of the secondary", "frequency ("+unit.Symbol()+")",
+	p := newPlot(style, style.say("Frequency against turns"), style.say("turns of the secondary"), axis(style.say("frequency"), unit),
 		ticks{unit: si.Plain, count: usualTicks, whole: true}, y)
 	p.X.Min, p.X.Max = bareTurns[0], bareTurns[len(bareTurns)-1]
 	p.Y.Min, p.Y.Max = y.outward(0, top)
@@ -63,13 +62,13 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*
 		})
 	}
 	f.present(curve.PresentTurns, curve.Present, p.Y.Min,
-		turnsText(curve.PresentTurns)+" · "+si.Format(curve.Present, unit, 4),
-		turnsText(curve.PresentTurns)+"\n"+si.Format(curve.Present, unit, 4),
+		style.turns(curve.PresentTurns)+" · "+si.Format(curve.Present, unit, 4),
+		style.turns(curve.PresentTurns)+"\n"+si.Format(curve.Present, unit, 4),
 		si.Format(curve.Present, unit, 4))
 	if curve.Target > 0 {
 		target := si.Format(curve.Target, unit, 3)
 		f.notes = append(f.notes, note{
-			texts: []string{"target " + target, "target"}, font: sans(style.LabelSize), color: style.Target,
+			texts: []string{style.say("target %s", target), style.say("target")}, font: sans(style.LabelSize), color: style.Target,
 			places: alongLevel(p.X.Min, p.X.Max, curve.Target), must: true, late: true,
 		})
 	}
@@ -122,15 +121,6 @@ func frequencyTop(curve design.TurnsCurve) float64 {
 	// coil at the present turns and the target must be on the page.
 	matters := math.Max(2*curve.Present, 1.15*math.Max(curve.PresentBare, curve.Target))
 	return math.Max(math.Min(highest, matters), 1.05*math.Max(curve.Present, curve.Target))
-}
-
-// turnsText says how many turns, with the digits that were entered.
-func turnsText(turns float64) string {
-	n := strconv.FormatFloat(math.Round(turns*100)/100, 'f', -1, 64)
-	if n == "1" {
-		return "1 turn"
-	}
-	return n + " turns"
 }
 
 // present marks the present design: a dot, a line dropped to the axis and its

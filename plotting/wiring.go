@@ -37,15 +37,15 @@ func DrawWiring(c draw.Canvas, g design.Geometry, units Units, style Style) erro
 		text.draw(c, corner, 0)
 	}
 	w := g.Winding
-	name(w.OuterRadius(), w.Top-w.Pitch/2, "secondary END", 0)
-	name(w.OuterRadius(), w.Bottom+w.Pitch/2, "secondary START", -0.2*em)
+	name(w.OuterRadius(), w.Top-w.Pitch/2, style.say("secondary END"), 0)
+	name(w.OuterRadius(), w.Bottom+w.Pitch/2, style.say("secondary START"), -0.2*em)
 	if p := g.Primary; len(p.Places) > 0 {
 		first := p.Places[0]
 		last := p.Places[int(math.Max(1, math.Min(math.Ceil(p.InUse), float64(len(p.Places)))))-1]
-		name(first.R, first.Z, "primary START", -1.6*em)
-		word := "primary END"
+		name(first.R, first.Z, style.say("primary START"), -1.6*em)
+		word := style.say("primary END")
 		if int(math.Ceil(p.InUse)) < len(p.Places) {
-			word = "primary tap"
+			word = style.say("primary tap")
 		}
 		name(last.R, last.Z, word, 1.4*em)
 	}
@@ -67,7 +67,7 @@ func DrawWiring(c draw.Canvas, g design.Geometry, units Units, style Style) erro
 	head.Line(tip.Sub(out.Scale(0.4 * em)))
 	head.Close()
 	c.Fill(head)
-	caption := newBlock("from above,\nall windings", sans(em*0.9))
-	caption.draw(c, vg.Point{X: middle.X - caption.size().X/2, Y: middle.Y - radius - caption.size().Y - 0.4*em}, 0.5)
+	caption := newBlock(inLines(style.say("from above, all windings"), 2), sans(em*0.9))
+	caption.draw(c, vg.Point{X: max(middle.X-caption.size().X/2, c.Min.X+0.3*em), Y: middle.Y - radius - caption.size().Y - 0.4*em}, 0.5)
 	return nil
 }

@@ -20,6 +20,7 @@ import (
 	"strings"
 	"sync"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -125,11 +126,15 @@ func Summary(frequency float64, region Region) string {
 }
 
 // String returns the name, with the frequency if it is a single one.
-func (s Service) String() string {
+func (s Service) String() string { return s.Words().String() }
+
+// Words is String for any reader.
+func (s Service) Words() sentence.Text {
+	name := sentence.New(s.Name) // of the list
 	if s.Low != s.High {
-		return s.Name
+		return name
 	}
-	return s.Name + " at " + si.Format(s.Low, si.Kilohertz, si.Shortest)
+	return sentence.New("%s at %s", name, si.Format(s.Low, si.Kilohertz, si.Shortest))
 }
 
 //go:embed bands.csv
