@@ -18,11 +18,10 @@ const (
 
 // Half-widths beside those of a design. Common practice, no source.
 const (
-	temperatureHalfWidth = 10   // K
-	probeOnTop           = 0.10 // of the capacitance: what a data sheet leaves open
-	probeNearTop         = 0.50 // of the capacitance: what is guessed from the distance
-	handNear             = 0.50 // of what a hand does: hands differ, have arms, and are not held still
-	packingHalfWidth     = 0.015
+	probeOnTop       = 0.10 // of the capacitance: what a data sheet leaves open
+	probeNearTop     = 0.50 // of the capacitance: what is guessed from the distance
+	handNear         = 0.50 // of what a hand does: hands differ, have arms, and are not held still
+	packingHalfWidth = 0.015
 )
 
 const (
@@ -85,7 +84,7 @@ func inputsOf(d design.Design, readings []design.Measurement) ([]Input, error) {
 		warm = warm || m.Quantity == Resistance || m.Quantity == Temperature
 	}
 	if warm {
-		half := float64(temperatureHalfWidth)
+		half := *d.UsualTolerances().Temperature
 		if t := d.Tolerances.Temperature; t != nil {
 			half = *t
 		}

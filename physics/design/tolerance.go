@@ -49,6 +49,7 @@ const (
 	hubTolerance          = 0.0002 // m
 	permittivityOverOne   = 0.10   // of the permittivity less 1
 	measuredWireTolerance = 5e-6   // m, what a micrometer reads wrong on soft enamel; common practice, no source
+	temperatureTolerance  = 10     // K; common practice, no source
 )
 
 // What the model itself may be wrong by, relative: the largest difference
@@ -129,6 +130,41 @@ const (
 	keyPacking      = "secondary.packing"
 )
 
+// UsualTolerances returns the half-widths that hold where d states none, each
+// in the unit of its field; what d states does not change them. nil: d has no
+// such part, or a wire that no table knows.
+//
+// That of the pitch of a close winding is what the packing leaves open of it.
+func (d Design) UsualTolerances() Tolerances {
+	s, t := &d.Secondary, &d.TopLoad
+	turns := turnsTolerance
+	if s.Turns > manyTurns {
+		turns = manyTurnsTolerance * s.Turns
+	}
+	usual := Tolerances{
+		SecondaryFormer: known(formerTolerance * s.FormerDiameter),
+		SecondaryTurns:  known(turns),
+		BaseHeight:      known(baseTolerance),
+		Permittivity:    known(permittivityOverOne * (s.FormerRelativePermittivity - 1)),
+		Temperature:     known(temperatureTolerance),
+	}
+	if c, err := lookUp(s.Wire); err == nil {
+		usual.OverallDiameter = known(overallTolerance(s.Wire))
+		usual.Pitch = known(packingTolerance * c.overall)
+	}
+	if s.Pitch > 0 {
+		usual.Pitch = known(pitchTolerance * s.Pitch)
+	}
+	if t.Kind != NoTopLoad {
+		usual.TopHeight = known(topHeightTolerance)
+	}
+	if t.Kind == WireRing {
+		usual.Hub = known(hubTolerance)
+		usual.RingFormer = known(formerTolerance * t.FormerDiameter)
+	}
+	return usual
+}
+
 // uncertain returns the inputs of a design that are uncertain and move its
 // frequency, those first that leave the solver's kernels as they are. The
 // temperature is none of them: it changes resistances only.
@@ -136,37 +172,33 @@ const (
 // A close winding follows its wire and how well it is packed, unless the design states
 // how far its pitch may miss.
 func uncertain(d *Design, l *layout) []input {
-	t := &d.Tolerances
+	t, usual := &d.Tolerances, d.UsualTolerances()
 	var all []input
-	add := func(key string, value float64, stated *float64, usual float64) {
+	add := func(key string, value float64, stated, usual *float64) {
+		if usual == nil {
+			return // there is no such part
+		}
+		half := *usual
 		if stated != nil {
-			usual = *stated
+			half = *stated
 		}
-		if usual > 0 {
-			all = append(all, input{key, value, usual})
+		if half > 0 {
+			all = append(all, input{key, value, half})
 		}
 	}
-	s := l.secondary
-	turns := turnsTolerance
-	if s.turns > manyTurns {
-		turns = manyTurnsTolerance * s.turns
-	}
-	add(keyTurns, s.turns, t.SecondaryTurns, turns)
-	if l.top.kind != NoTopLoad {
-		add(keyTopHeight, d.TopLoad.Height, t.TopHeight, topHeightTolerance)
-	}
-	if l.top.kind == WireRing {
-		add(keyHub, l.top.ring.HubDiameter, t.Hub, hubTolerance)
-		add(keyRingFormer, l.top.ring.FormerDiameter, t.RingFormer, formerTolerance*l.top.ring.FormerDiameter)
-	}
-	add(keyBase, d.Secondary.BaseHeight, t.BaseHeight, baseTolerance)
-	add(keyPermittivity, d.Secondary.FormerRelativePermittivity, t.Permittivity, permittivityOverOne*(d.Secondary.FormerRelativePermittivity-1))
-	add(keyFormer, d.Secondary.FormerDiameter, t.SecondaryFormer, formerTolerance*d.Secondary.FormerDiameter)
-	add(keyOverall, s.wire.overall, t.OverallDiameter, overallTolerance(d.Secondary.Wire))
+	s, ring := l.secondary, &l.top.ring
+	add(keyTurns, s.turns, t.SecondaryTurns, usual.SecondaryTurns)
+	add(keyTopHeight, d.TopLoad.Height, t.TopHeight, usual.TopHeight)
+	add(keyHub, ring.HubDiameter, t.Hub, usual.Hub)
+	add(keyRingFormer, ring.FormerDiameter, t.RingFormer, usual.RingFormer)
+	add(keyBase, d.Secondary.BaseHeight, t.BaseHeight, usual.BaseHeight)
+	add(keyPermittivity, d.Secondary.FormerRelativePermittivity, t.Permittivity, usual.Permittivity)
+	add(keyFormer, d.Secondary.FormerDiameter, t.SecondaryFormer, usual.SecondaryFormer)
+	add(keyOverall, s.wire.overall, t.OverallDiameter, usual.OverallDiameter)
 	if d.Secondary.Pitch > 0 || t.Pitch != nil {
-		add(keyPitch, s.pitch, t.Pitch, pitchTolerance*s.pitch)
+		add(keyPitch, s.pitch, t.Pitch, usual.Pitch)
 	} else {
-		add(keyPacking, packingOf(d.Secondary.Packing), nil, packingTolerance)
+		add(keyPacking, packingOf(d.Secondary.Packing), nil, known(packingTolerance))
 	}
 	return all
 }

@@ -301,3 +301,25 @@ func TestSlopeDownward(t *testing.T) {
 		t.Errorf("raising the coil changes the frequency by %g Hz/m, want %g Hz/m", got, want)
 	}
 }
+
+// The usual half-widths, stated, leave the band as it is: of a close winding the
+// pitch then misses by what the packing did.
+func TestUsualTolerancesStated(t *testing.T) {
+	for _, e := range assets.Examples() {
+		d := read(t, string(e.Content))
+		before, err := NewSolver().Band(context.Background(), d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.Tolerances = d.UsualTolerances()
+		after, err := NewSolver().Band(context.Background(), d)
+		const tol = 1e-6 // the pitch is stepped in place of the packing
+		if err != nil || !scalar.EqualWithinRel(before.Sigma, after.Sigma, tol) || len(before.Contributions) != len(after.Contributions) {
+			t.Errorf("%s: sigma %g Hz, with the usual tolerances stated %g Hz, %v", d.Name, before.Sigma, after.Sigma, err)
+		}
+	}
+	var d Design
+	if got := d.UsualTolerances(); got.OverallDiameter != nil || got.Pitch != nil || got.Hub != nil || got.BaseHeight == nil {
+		t.Errorf("a design without wire and ring has the usual tolerances %+v", got)
+	}
+}
