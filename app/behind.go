@@ -2,13 +2,9 @@ package app
 
 import (
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/layout"
-	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"coilwright/app/theme"
 	"coilwright/app/view"
 )
 
@@ -21,8 +17,17 @@ func (w *Window) showBehind() {
 		w.showSheet(lang.L("menu.behind"), note, note.MinSize().Height)
 		return
 	}
-	rows := view.NewBehind(w.last, w.units)
-	rows.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth)-sheetEdges, 0))
-	beside := layout.NewCustomPaddedLayout(0, 0, 0, fynetheme.ScrollBarSize())
-	w.showSheet(lang.L("menu.behind"), container.NewVScroll(container.New(beside, rows)), rows.MinSize().Height)
+	rows := view.NewBehind(w.last, w.units, w.showTolerances)
+	w.showRows("menu.behind", rows)
+}
+
+// showTolerances leads from what makes the frequency uncertain to where the
+// tolerance that matters most is stated.
+func (w *Window) showTolerances() {
+	inputs := w.last.Report.Resonance.FrequencyInputs
+	if len(inputs) == 0 {
+		w.lead("tolerances")
+		return
+	}
+	w.lead(view.ToleranceOf(inputs[0].Key))
 }

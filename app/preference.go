@@ -23,7 +23,7 @@ const (
 
 // foldedAtFirst are the cards that are folded the first time: what most coils
 // are changed by stays open.
-var foldedAtFirst = []string{"target", "primary", "room"}
+var foldedAtFirst = []string{"target", "primary", "room", "tolerances"}
 
 // preferredLook returns units and appearance as set; what is unknown counts as
 // not set.

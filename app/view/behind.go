@@ -15,30 +15,18 @@ import (
 	"coilwright/physics/si"
 )
 
-// inputMeasures is how the half-width of each input that makes the frequency
-// uncertain is written.
-var inputMeasures = map[string]measure{
-	"secondary.turns":                        turnsMeasure{},
-	"secondary.base_height_m":                pitchLength,
-	"secondary.former_diameter_m":            pitchLength,
-	"secondary.former_relative_permittivity": permittivityMeasure{},
-	"secondary.wire.overall_diameter_m":      thinLength,
-	"secondary.pitch_m":                      thinLength,
-	"secondary.packing":                      turnsMeasure{},
-	"top_load.height_m":                      pitchLength,
-	"top_load.hub_diameter_m":                pitchLength,
-	"top_load.former_diameter_m":             pitchLength,
-}
-
 // thinLength suits what a wire's thickness misses by.
 var thinLength = lengthMeasure{lengthSteps{0.001, 4, 4}, lengthSteps{0.00005, 5, 5}}
 
 // NewBehind returns what lies behind frequency and quality factor of a result: which
 // input makes the frequency uncertain, what the coil loses and where, what shorted
-// turns cost.
-func NewBehind(r *session.Result, units Units) *fyne.Container {
+// turns cost. onTolerances is asked for where the inputs' tolerances are stated.
+func NewBehind(r *session.Result, units Units, onTolerances func()) *fyne.Container {
 	rows := container.NewVBox()
 	behindFrequency(rows, r, units)
+	state := NewButton(lang.L("behind.tolerances"), nil, onTolerances)
+	state.Importance = widget.MediumImportance
+	rows.Add(container.NewHBox(state))
 	behindQuality(rows, r)
 	return rows
 }
@@ -81,8 +69,8 @@ func behindFrequency(rows *fyne.Container, r *session.Result, units Units) {
 // inputName names an input and by how much it may miss.
 func inputName(in design.FrequencyInput, units Units) string {
 	name := lang.L("edit." + in.Key)
-	m, ok := inputMeasures[in.Key]
-	if !ok || in.HalfWidth == nil {
+	m := missMeasure(in.Key)
+	if m == nil || in.HalfWidth == nil {
 		return name
 	}
 	text, unit := m.format(*in.HalfWidth, units)

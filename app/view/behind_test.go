@@ -29,7 +29,7 @@ func TestBehindTheNumbers(t *testing.T) {
 	test.NewTempApp(t).Settings().SetTheme(theme.New(theme.Light))
 	d := deskCoil()
 	r := solved(t, d)
-	sentences, lines := told(NewBehind(r, Millimetres))
+	sentences, lines := told(NewBehind(r, Millimetres, nil))
 	if len(lines) != len(r.Report.Resonance.FrequencyInputs)+5 {
 		t.Errorf("the lines are %q", lines)
 	}
@@ -42,11 +42,11 @@ func TestBehindTheNumbers(t *testing.T) {
 		}
 	}
 	d.Measurements = []design.Measurement{{Quantity: "quality_factor", Value: 150, Setup: "with_top_load", ProbePlace: "none"}}
-	if sentences, _ = told(NewBehind(solved(t, d), Inches)); !strings.Contains(strings.Join(sentences, "\n"), "is the measured one, 150") {
+	if sentences, _ = told(NewBehind(solved(t, d), Inches, nil)); !strings.Contains(strings.Join(sentences, "\n"), "is the measured one, 150") {
 		t.Errorf("with a measured quality factor it says %q", sentences)
 	}
 	d.SetTopLoadKind(design.NoTopLoad)
-	if sentences, _ = told(NewBehind(solved(t, d), Inches)); !strings.Contains(strings.Join(sentences, "\n"), "No closed metal goes round") {
+	if sentences, _ = told(NewBehind(solved(t, d), Inches, nil)); !strings.Contains(strings.Join(sentences, "\n"), "No closed metal goes round") {
 		t.Errorf("without a top load it says %q", sentences)
 	}
 }

@@ -60,6 +60,7 @@ func NewCards(editor Editor) *Cards {
 		{"secondary", newSecondaryCard(editor)},
 		{"primary", newPrimaryCard(editor)},
 		{"room", newRoomCard(editor)},
+		{"tolerances", newToleranceCard(editor)},
 	})
 	target.onDrawer = func() {
 		if c.OnDrawer != nil {
@@ -81,9 +82,9 @@ func newCards(cards []namedCard) *Cards {
 		parts := n.parts()
 		c.column.Add(parts.Panel)
 		parts.head.onFolded = c.resized
-		parts.head.onFocus = func() { c.reveal(parts.head) }
+		parts.head.onFocus = func() { c.reveal(parts, parts.head) }
 		for _, i := range parts.items {
-			i.row().OnFocus = func(r *Row) { c.reveal(r) }
+			i.row().OnFocus = func(r *Row) { c.reveal(parts, r) }
 			i.row().OnHint = func(key string) { c.hint(key) }
 			i.row().OnSay = func(text string) { c.say(text) }
 		}
@@ -192,41 +193,6 @@ func (c *Cards) Folded(name string) bool {
 	return false
 }
 
-// Reveal unfolds the card of a name and brings it into sight.
-func (c *Cards) Reveal(name string) {
-	for _, n := range c.cards {
-		if n.name != name {
-			continue
-		}
-		parts := n.parts()
-		parts.SetFolded(false)
-		c.reveal(parts.Panel)
-		c.reveal(parts.head)
-	}
-}
-
-// RevealKey unfolds the card that a key of the design is changed in, brings its
-// row into sight and gives it the keyboard. It says false if there is no row.
-func (c *Cards) RevealKey(key string) bool {
-	for _, n := range c.cards {
-		parts := n.parts()
-		for _, i := range parts.items {
-			if i.row().key != key || !i.row().Visible() {
-				continue
-			}
-			parts.SetFolded(false)
-			c.reveal(i.row())
-			if canvas := fyne.CurrentApp().Driver().CanvasForObject(i.row()); canvas != nil {
-				if f := i.row().focusable(); f != nil {
-					canvas.Focus(f)
-				}
-			}
-			return true
-		}
-	}
-	return false
-}
-
 // resized lays the column out again after a card has changed its height.
 func (c *Cards) resized() {
 	c.column.Refresh()
@@ -241,24 +207,6 @@ func (c *Cards) resized() {
 		}
 	}
 	c.OnFold(folded)
-}
-
-// reveal scrolls just so far that an object of the column is in sight.
-func (c *Cards) reveal(o fyne.CanvasObject) {
-	driver := fyne.CurrentApp().Driver()
-	top := driver.AbsolutePositionForObject(o).Y - driver.AbsolutePositionForObject(c.column).Y
-	bottom := top + o.Size().Height
-	margin := fynetheme.Size(theme.SizeNameInset)
-	offset := c.scroll.Offset.Y
-	switch {
-	case top-margin < offset:
-		offset = max(top-margin, 0)
-	case bottom+margin > offset+c.scroll.Size().Height:
-		offset = bottom + margin - c.scroll.Size().Height
-	default:
-		return
-	}
-	c.scroll.ScrollToOffset(fyne.NewPos(0, offset))
 }
 
 // columnLayout stacks the cards and leaves room for the bar that scrolls them.

@@ -310,7 +310,7 @@ func TestKeyboardReachesEverything(t *testing.T) {
 		}
 	}
 	var want []string
-	for _, name := range []string{"target", "top_load", "secondary", "primary", "room"} {
+	for _, name := range []string{"target", "top_load", "secondary", "primary", "room", "tolerances"} {
 		want = append(want, visibleRows(c, name)...)
 	}
 	if !slices.Equal(order, want) {

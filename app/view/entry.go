@@ -59,6 +59,13 @@ func (e *Entry) ShowValue(text, unit string) {
 	e.CursorColumn = 0
 }
 
+// ShowUsual shows pale, while there is no text, what holds then.
+func (e *Entry) ShowUsual(text string) {
+	if e.PlaceHolder != text {
+		e.SetPlaceHolder(text)
+	}
+}
+
 // Editing says whether the text differs from what the design holds.
 func (e *Entry) Editing() bool {
 	return e.Text != e.shown

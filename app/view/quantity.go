@@ -32,6 +32,7 @@ type quantitySpec struct {
 	even      bool                         // the slider is even in the value; otherwise in its logarithm
 	get       func(*design.Design) float64
 	set       func(*design.Design, float64)
+	spare     *spare        // the design need not state it; nil: it does
 	checked   string        // the design's key that a value must not push out of range; empty: key
 	after     func(float64) // called once when a value is set; nil: nothing to do
 }
@@ -45,7 +46,7 @@ func newQuantity(editor Editor, spec quantitySpec) *Quantity {
 	q.slider.OnStep = q.step
 	q.slider.OnEnd = q.End
 	q.slider.OnCancel = q.Cancel
-	q.slider.OnReset = func() { q.edit(spec.get(&q.opened)) }
+	q.slider.OnReset = q.reset
 	q.slider.OnFocus = q.focused
 	q.slider.OnHover = q.hint
 	q.entry.OnCommit = q.commit
@@ -53,6 +54,15 @@ func newQuantity(editor Editor, spec quantitySpec) *Quantity {
 	q.entry.OnFocus = q.focused
 	q.entry.OnRefused = q.refuseFor
 	return q
+}
+
+// reset goes back to what the design had when it was opened.
+func (q *Quantity) reset() {
+	if q.isSpare(&q.opened) {
+		q.leaveOut()
+		return
+	}
+	q.edit(q.spec.get(&q.opened))
 }
 
 // editName says from what to what a step changes the quantity.
@@ -64,7 +74,7 @@ func (q *Quantity) editName(from, to float64) string {
 
 func (q *Quantity) edit(value float64) {
 	d := q.editor.Design()
-	from := q.spec.get(&d)
+	from := q.value(&d)
 	if q.from != nil {
 		from = *q.from
 	}
@@ -79,7 +89,7 @@ func (q *Quantity) edit(value float64) {
 // Begin opens a gesture of a hand: all changes until End are one step.
 func (q *Quantity) Begin() {
 	d := q.editor.Design()
-	from := q.spec.get(&d)
+	from := q.value(&d)
 	q.from = &from
 	q.editor.Begin(lang.L("edit." + q.spec.key))
 }
@@ -135,7 +145,7 @@ func (q *Quantity) Smallest() float64 {
 
 // Value returns the value that a design has.
 func (q *Quantity) Value(d *design.Design) float64 {
-	return q.spec.get(d)
+	return q.value(d)
 }
 
 // Try returns a design with another value, which the editor does not see.
@@ -160,7 +170,7 @@ func (q *Quantity) step(steps int) {
 	d := q.editor.Design()
 	step := q.spec.measure.step(q.units)
 	// Going to the next multiple first makes 12.34 mm step to 12.4 and 12.3.
-	at := q.spec.get(&d) / step
+	at := q.value(&d) / step
 	const slack = 1e-6 // steps, so that a multiple with rounding noise counts as one
 	if steps > 0 {
 		at = math.Floor(at+slack) + float64(steps)
@@ -175,6 +185,10 @@ func (q *Quantity) step(steps int) {
 
 // commit takes a typed text or says what is wrong with it.
 func (q *Quantity) commit(text string) error {
+	if q.takesNothing(text) {
+		q.leaveOut()
+		return nil
+	}
 	value, err := q.spec.measure.parse(text, q.units)
 	if err != nil {
 		return err
@@ -242,8 +256,12 @@ func (q *Quantity) position(d *design.Design, value float64) float64 {
 
 // show puts the design's value on screen.
 func (q *Quantity) show(d *design.Design) {
-	value := q.spec.get(d)
-	q.entry.ShowValue(q.spec.measure.format(value, q.units))
+	value := q.value(d)
+	if q.spec.spare != nil {
+		q.showSpare(d)
+	} else {
+		q.entry.ShowValue(q.spec.measure.format(value, q.units))
+	}
 	q.slider.Place(q.position(d, value))
 }
 
