@@ -204,10 +204,14 @@ func (w *Window) build() {
 	w.results.OnHint = w.hint.Show
 	w.results.OnBehind = w.showBehind
 	w.results.OnAir = w.showAir
+	w.results.OnDrive = w.leadToDriver
 	w.notice = view.NewNotice()
 	w.notice.Nearest = w.cards.Nearest
 	w.notice.OnApply = w.cards.Apply
-	w.notice.OnAll = w.showItems
+	w.notice.OnAll = func(items []view.Item) { w.showItems("notice.title", items) }
+	w.notice.OnLead = w.lead
+	w.notice.Leads = w.leads
+	w.notice.OnHint = w.hint.Show
 
 	w.buildMenu()
 	w.window.Canvas().SetOnTypedKey(w.typedKey)

@@ -99,26 +99,37 @@ func isRule(line string) bool {
 	return strings.HasPrefix(line, "|-") && strings.Trim(line, "|-: ") == ""
 }
 
-// showItems shows all that is wrong or worth knowing, in full.
-func (w *Window) showItems(items []view.Item) {
+// showItems shows all that is wrong or worth knowing, in full, with what mends it
+// and the way to where it is changed.
+func (w *Window) showItems(title string, items []view.Item) {
 	rows := container.NewVBox()
 	for _, i := range items {
 		text := widget.NewLabel(i.Text)
 		text.Wrapping = fyne.TextWrapWord
-		var offer fyne.CanvasObject
+		offers := container.NewVBox()
 		if i.Nearest != nil {
 			if word := w.cards.Nearest(i.Key, *i.Nearest); word != "" {
-				offer = container.NewVBox(view.NewButton(word, nil, func() {
+				offers.Add(view.NewButton(word, nil, func() {
 					w.dismiss()
 					w.cards.Apply(i.Key, *i.Nearest)
 				}))
 			}
 		}
-		rows.Add(container.NewBorder(nil, nil, container.NewVBox(widget.NewIcon(i.Icon())), offer, text))
+		if w.leads(i.Key) {
+			there := view.NewButton(lang.L("notice.lead"), nil, func() { w.lead(i.Key) })
+			there.OnEscape = w.dismiss
+			offers.Add(there)
+		}
+		rows.Add(container.NewBorder(nil, nil, container.NewVBox(widget.NewIcon(i.Icon())), offers, text))
 	}
+	w.showRows(title, rows)
+}
+
+// showRows shows a column of texts to read.
+func (w *Window) showRows(title string, rows *fyne.Container) {
 	rows.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth)-sheetEdges, 0))
 	beside := layout.NewCustomPaddedLayout(0, 0, 0, fynetheme.ScrollBarSize())
-	w.showSheet(lang.L("notice.title"), container.NewVScroll(container.New(beside, rows)), rows.MinSize().Height)
+	w.showSheet(lang.L(title), container.NewVScroll(container.New(beside, rows)), rows.MinSize().Height)
 }
 
 // sheetEdges is what the edges of a sheet and the bar that scrolls it take of

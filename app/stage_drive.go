@@ -6,15 +6,12 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/layout"
-	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"coilwright/app/session"
-	"coilwright/app/theme"
 	"coilwright/app/view"
 	"coilwright/physics/design"
 	"coilwright/physics/driver"
@@ -146,12 +143,7 @@ func (s *driveStage) partAt(at fyne.Position) string {
 // tap leads to where the part under the pointer is changed: here, or in the stage
 // in which the coil takes shape.
 func (s *driveStage) tap(at fyne.Position) {
-	key := s.partAt(at)
-	if key == "" || s.cards.RevealKey(key) {
-		return
-	}
-	s.enterStage(stageShape)
-	s.Window.cards.RevealKey(key)
+	s.lead(s.partAt(at))
 }
 
 // point explains a part and picks it out in the drawing.
@@ -224,14 +216,9 @@ func driveFigure(i int, r *session.Result, style plotting.Style) (*plot.Plot, er
 
 // showCauses shows all that is wrong, the likeliest first.
 func (s *driveStage) showCauses() {
-	if s.last == nil {
-		return
+	if s.last != nil {
+		s.showItems("drive.all_causes", view.DriveItems(&s.last.Drive))
 	}
-	rows := container.NewVBox()
-	for _, cause := range s.last.Drive.Causes {
-		rows.Add(wrapped(cause.Text, false))
-	}
-	s.showRows("drive.all_causes", rows)
 }
 
 // showSymptoms shows, for each thing that may be seen on the bench, the check that
@@ -256,10 +243,4 @@ func wrapped(text string, bold bool) fyne.CanvasObject {
 	l.Wrapping = fyne.TextWrapWord
 	l.TextStyle.Bold = bold
 	return l
-}
-
-func (s *driveStage) showRows(title string, rows *fyne.Container) {
-	rows.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth)-sheetEdges, 0))
-	beside := layout.NewCustomPaddedLayout(0, 0, 0, fynetheme.ScrollBarSize())
-	s.showSheet(lang.L(title), container.NewVScroll(container.New(beside, rows)), rows.MinSize().Height)
 }

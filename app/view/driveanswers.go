@@ -77,7 +77,7 @@ func (a *DriveAnswers) Show(r *session.DriveResult) {
 		icon = theme.IconNameProblem
 	}
 	a.mark.SetResource(fynetheme.Current().Icon(icon))
-	a.causes.SetEnabled(len(r.Drive.Causes) > 0)
+	a.causes.SetEnabled(len(DriveItems(&r.Drive)) > 0)
 	facts := driveFacts(r)
 	for len(a.lines) < len(facts) {
 		l := newFactLine()

@@ -222,14 +222,10 @@ func driveAdvice(r *session.DriveResult) (text string, alarm bool) {
 		return lang.L("drive.unsolved", map[string]any{"Reason": r.Err.Error()}), true
 	case len(v.Causes) > 0:
 		return v.Causes[0].Text, true
-	case v.Tuning != nil && v.Gap != nil && math.Abs(v.Tuning.Off) > outOfTune:
+	case outOfTuneOf(v):
 		return lang.L("drive.out_of_tune"), true
 	case r.Done || v.Judged:
 		return lang.L("drive.well_" + r.Design.Driver.Kind), false
 	}
 	return lang.L("drive.working"), false
 }
-
-// outOfTune is how far tank and coil may be apart before it is the first thing to
-// mend.
-const outOfTune = 0.03

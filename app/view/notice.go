@@ -28,11 +28,18 @@ type Notice struct {
 	Nearest func(key string, value float64) string
 	// OnAll is asked to show all items at once and in full.
 	OnAll func([]Item)
+	// OnLead is asked to go to where a key of the design is changed.
+	OnLead func(key string)
+	// Leads says whether there is such a place; nil: there is none.
+	Leads func(key string) bool
+	// OnHint is told that the pointer or the keyboard is on the text.
+	OnHint func(key string)
 
 	object fyne.CanvasObject
 	icon   *widget.Icon
-	text   *Paragraph
-	apply  *Button
+	text   *leadText
+	apply  *Button // gives the nearest value that can be built
+	lead   *Button // goes to where it is changed; in the place of apply
 	all    *Button
 
 	items []Item
@@ -51,14 +58,23 @@ type Item struct {
 
 // NewNotice returns an empty notice.
 func NewNotice() *Notice {
-	n := &Notice{icon: widget.NewIcon(nil), text: NewParagraph()}
+	n := &Notice{icon: widget.NewIcon(nil)}
+	n.text = newLeadText(n.Lead)
+	n.text.onHint = func() {
+		if n.OnHint != nil {
+			n.OnHint("notice")
+		}
+	}
 	n.apply = NewButton("", nil, n.applyNearest)
 	n.apply.Importance = widget.HighImportance
 	n.all = NewButton("", nil, func() { n.OnAll(n.items) })
 	n.all.Importance = widget.MediumImportance
+	n.lead = NewButton(lang.L("notice.lead"), nil, n.Lead)
+	n.lead.Importance = widget.MediumImportance
 	n.apply.Hide()
+	n.lead.Hide()
 	n.all.Hide()
-	buttons := container.New(rowsLayout{}, n.apply, n.all)
+	buttons := container.New(rowsLayout{}, n.apply, n.lead, n.all)
 	n.object = container.New(noticeLayout{}, n.icon, n.text, buttons)
 	return n
 }
@@ -77,7 +93,8 @@ func (n *Notice) Show(r *session.Result) {
 // codeSpectrum is the caution that every frequency has: who else works on it.
 const codeSpectrum = "spectrum"
 
-// ItemsOf returns the problems of a result and then its cautions: first those
+// ItemsOf returns the problems of a result, then what is wrong with its driver as
+// far as that is known, and then its cautions: first those
 // about a dimension, which its maker can change, then who else works on the
 // frequency, then what the results rest on.
 func ItemsOf(r *session.Result) []Item {
@@ -88,10 +105,11 @@ func ItemsOf(r *session.Result) []Item {
 	if r.Err != nil && len(r.Problems) == 0 {
 		items = append(items, Item{Text: r.Err.Error(), Problem: true})
 	}
+	items = append(items, DriveItems(r.Drive)...)
 	var frequency, ground []Item
 	for _, c := range r.Report.Cautions {
-		switch item := (Item{Text: c.Text, Key: c.Key}); {
-		case c.Key != "":
+		switch item := (Item{Text: c.Text, Key: cautionKey(c)}); {
+		case c.Key != "" || item.Key != "":
 			items = append(items, item)
 		case c.Code == codeSpectrum:
 			item.After = lang.L("notice.spectrum")
@@ -118,14 +136,16 @@ func firstSentence(text string) (first, rest string) {
 
 // Text returns what the notice says.
 func (n *Notice) Text() string {
-	return n.text.Content()
+	return n.text.paragraph.Content()
 }
 
 func (n *Notice) show() {
 	if len(n.items) == 0 {
 		n.say(lang.L("notice.none"), "", nil)
 		n.apply.Hide()
+		n.lead.Hide()
 		n.all.Hide()
+		n.text.Disable()
 		return
 	}
 	first := n.items[0]
@@ -143,6 +163,9 @@ func (n *Notice) show() {
 		offer = n.Nearest(first.Key, *first.Nearest)
 	}
 	label(n.apply, offer)
+	leads := n.Leads != nil && n.Leads(first.Key)
+	setVisible(n.lead, leads && offer == "")
+	n.text.SetEnabled(leads)
 	label(n.all, lang.N("notice.all", len(n.items), map[string]any{"Count": len(n.items)}))
 }
 
@@ -157,7 +180,7 @@ func (i Item) Icon() fyne.Resource {
 
 // say shows a text, what follows it and an icon.
 func (n *Notice) say(text, after string, icon fyne.Resource) {
-	n.text.SetBoth(text, after)
+	n.text.paragraph.SetBoth(text, after)
 	if icon == nil {
 		if n.icon.Resource != nil {
 			n.icon.SetResource(nil)
@@ -186,6 +209,16 @@ func (n *Notice) applyNearest() {
 		n.OnApply(n.items[0].Key, *n.items[0].Nearest)
 	}
 }
+
+// Lead goes to where the first item is changed.
+func (n *Notice) Lead() {
+	if n.CanLead() {
+		n.OnLead(n.items[0].Key)
+	}
+}
+
+// CanLead says whether there is such a place.
+func (n *Notice) CanLead() bool { return !n.text.Disabled() }
 
 // problemText names the quantity before what is wrong with it.
 func problemText(p design.Problem) string {

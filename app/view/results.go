@@ -31,6 +31,8 @@ type Results struct {
 	OnBehind func()
 	// OnAir is asked to show where the air gives way.
 	OnAir func()
+	// OnDrive is asked to show what the top voltage comes from.
+	OnDrive func()
 
 	object *fyne.Container
 	layout *resultsLayout
@@ -140,6 +142,13 @@ func NewResults() *Results {
 				}
 			}
 		}
+		if c.key == "result.drive" {
+			cell.onTap = func() {
+				if r.OnDrive != nil {
+					r.OnDrive()
+				}
+			}
+		}
 		if c.key == "result.frequency" || c.key == "result.quality" {
 			cell.onTap = func() {
 				if r.OnBehind != nil {
@@ -192,6 +201,24 @@ func (r *Results) Values() map[string]string {
 		values[c.name.Content()] = c.number.Content()
 	}
 	return values
+}
+
+// Notes returns names and what stands below the numbers.
+func (r *Results) Notes() map[string]string {
+	notes := map[string]string{}
+	for _, c := range r.cells {
+		notes[c.name.Content()] = c.note.Content()
+	}
+	return notes
+}
+
+// Tap clicks on the result of a key.
+func (r *Results) Tap(key string) {
+	for _, c := range r.cells {
+		if c.key == key {
+			c.Tapped(nil)
+		}
+	}
 }
 
 // Names returns the names of the results.
