@@ -19,10 +19,10 @@ const manyTurns = 120
 // for every turn, a bigger one with its number at every mark, hollow ones for
 // the spare turns that are dropped again, a line where the ring closes and one
 // at the most that the hub holds. Without a ring it draws the secondary's own
-// count as a line with marks.
+// count as a line with marks; a kept design is always a line.
 //
 // An error wraps [ErrNoCurve] or [ErrNotFinite].
-func CountFigure(curve design.CountCurve, units Units, style Style) (*plot.Plot, error) {
+func CountFigure(curve design.CountCurve, units Units, style Style, kept ...Kept) (*plot.Plot, error) {
 	columns := [][]float64{curve.WireUsed}
 	if curve.Fill != nil {
 		columns = append(columns, curve.Fill)
@@ -50,7 +50,7 @@ func CountFigure(curve design.CountCurve, units Units, style Style) (*plot.Plot,
 		p.X.Max = math.Max(p.X.Max, 1.04*curve.HubLimit)
 	}
 	_, most := extremes(curve.WireUsed)
-	p.Y.Min, p.Y.Max = y.outward(0, 1.08*most)
+	p.Y.Min, p.Y.Max = y.outward(reaching(0, 1.08*most, kept, p.X.Min, p.X.Max))
 
 	f := &figure{style: style}
 	f.turns(curve)
@@ -59,6 +59,9 @@ func CountFigure(curve design.CountCurve, units Units, style Style) (*plot.Plot,
 	f.hub(curve, p)
 	if curve.OfRing && curve.Fill != nil {
 		f.filling(curve, p)
+	}
+	if err := f.keep(kept); err != nil {
+		return nil, err
 	}
 	p.Add(f)
 	return p, nil
@@ -145,7 +148,7 @@ func (f *figure) closing(curve design.CountCurve, p *plot.Plot, units Units) {
 	f.notes = append(f.notes, note{
 		texts: append([]string{closes[0] + " · " + length, closes[0] + "\n" + length}, append(closes[1:], n)...),
 		font:  bold(s.LabelSize), color: s.Ink, must: true,
-		places: leftOf(curve.Closing, p.Y.Min, p.Y.Max),
+		places: leftOf(curve.Closing, p.Y.Min, p.Y.Max), of: ofLine(curve.Closing, p.Y.Min, curve.Closing, p.Y.Max),
 	})
 	if curve.Spare > 0 {
 		end := len(curve.Turn) - 1
@@ -163,7 +166,8 @@ func (f *figure) hub(curve design.CountCurve, p *plot.Plot) {
 	}
 	s := f.style
 	n := strconv.FormatFloat(math.Floor(curve.HubLimit), 'f', -1, 64)
-	hub := note{font: sans(s.LabelSize), color: s.Warning, must: true}
+	at := math.Min(curve.HubLimit, p.X.Max)
+	hub := note{font: sans(s.LabelSize), color: s.Warning, must: true, of: ofLine(at, p.Y.Min, at, p.Y.Max)}
 	if curve.HubLimit > p.X.Max {
 		hub.texts = []string{s.say("hub holds %s", n) + " →"}
 		hub.places = leftOf(p.X.Max, p.Y.Min, p.Y.Max)

@@ -27,7 +27,7 @@ func Draw(p *plot.Plot, c draw.Canvas) Frame {
 	return Frame{
 		Left: data.Min.X - whole.Min.X, Right: data.Max.X - whole.Min.X,
 		Top: whole.Max.Y - data.Max.Y, Bottom: whole.Max.Y - data.Min.Y,
-		XMin: q.X.Min, XMax: q.X.Max, YMin: q.Y.Min, YMax: q.Y.Max,
+		Axes: AxesOf(&q),
 	}
 }
 
@@ -117,20 +117,26 @@ func Render(p *plot.Plot, c *raster.Canvas) Frame {
 // the data at its edges, in SI.
 type Frame struct {
 	Left, Right, Top, Bottom vg.Length
-	XMin, XMax, YMin, YMax   float64
+	Axes
 }
 
 // At returns the data under a place counted from the top left corner, and
 // whether that place lies inside the frame.
 func (f Frame) At(x, y vg.Length) (dataX, dataY float64, inside bool) {
-	dataX = f.XMin + (f.XMax-f.XMin)*float64((x-f.Left)/(f.Right-f.Left))
-	dataY = f.YMin + (f.YMax-f.YMin)*float64((f.Bottom-y)/(f.Bottom-f.Top))
+	right, up := f.Shares(x, y)
+	dataX, dataY = f.at(right), f.YMin+(f.YMax-f.YMin)*up
 	return dataX, dataY, x >= f.Left && x <= f.Right && y >= f.Top && y <= f.Bottom
+}
+
+// Shares returns where a place, counted from the top left corner, stands in the
+// frame: in shares of its width from the left and of its height from the foot.
+func (f Frame) Shares(x, y vg.Length) (right, up float64) {
+	return float64((x - f.Left) / (f.Right - f.Left)), float64((f.Bottom - y) / (f.Bottom - f.Top))
 }
 
 // Place returns where data stand, counted from the top left corner.
 func (f Frame) Place(dataX, dataY float64) (x, y vg.Length) {
-	x = f.Left + (f.Right-f.Left)*vg.Length((dataX-f.XMin)/(f.XMax-f.XMin))
-	y = f.Bottom - (f.Bottom-f.Top)*vg.Length((dataY-f.YMin)/(f.YMax-f.YMin))
+	x = f.Left + (f.Right-f.Left)*vg.Length(f.along(dataX))
+	y = f.Bottom - (f.Bottom-f.Top)*vg.Length(f.up(dataY))
 	return x, y
 }

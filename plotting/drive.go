@@ -2,12 +2,9 @@ package plotting
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"coilwright/physics/design"
 	"coilwright/physics/driver"
@@ -40,11 +37,11 @@ func WaveformFigure(wave []driver.Sample, mosfet bool, style Style) (*plot.Plot,
 		ticks{unit: timeUnit(t[len(t)-1]), count: usualTicks}, y)
 	p.X.Min, p.X.Max = t[0], t[len(t)-1]
 	p.Y.Min, p.Y.Max = y.outward(extremes(high))
-	scale := newSideScale(low, si.Volt, style)
+	scale := newSideScale(p, low, si.Volt, style)
 	f := &figure{style: style}
 	f.curves = append(f.curves,
 		style.mainCurve(t, high, false, collector),
-		style.secondCurve(t, scale.all(p, low), style.say("%s, right scale", base), base))
+		style.secondCurve(t, scale.all(low), style.say("%s, right scale", base), base))
 	p.Add(f, scale)
 	return p, nil
 }
@@ -84,7 +81,7 @@ func StartUpFigure(r driver.Running, style Style) (*plot.Plot, error) {
 		f.guides = append(f.guides, guide{x0: r.SettlingTime, y0: p.Y.Min, x1: r.SettlingTime, y1: p.Y.Max,
 			width: style.GuideWidth, color: style.Target, dash: style.targetDash()})
 		f.notes = append(f.notes, note{texts: append(folds(style.say("settled after %s", text), 3), text), font: sans(style.LabelSize), color: style.Target,
-			places: alongUpright(r.SettlingTime, p.Y.Min, p.Y.Max), must: true})
+			places: alongUpright(r.SettlingTime, p.Y.Min, p.Y.Max), must: true, of: ofLine(r.SettlingTime, p.Y.Min, r.SettlingTime, p.Y.Max)})
 	}
 	p.Add(f)
 	return p, nil
@@ -188,7 +185,7 @@ func (f *figure) silent(curve design.DriveCurve, p *plot.Plot) {
 			texts = append(folds(f.style.say("weak or does not start"), 2), f.style.say("weak"))
 		}
 		f.notes = append(f.notes, note{texts: texts, font: sans(f.style.LabelSize), color: f.style.Warning,
-			places: inside(a), elsewhere: alongUpright(math.Min(a.to, p.X.Max), p.Y.Min, p.Y.Max)})
+			places: inside(a), elsewhere: alongUpright(math.Min(a.to, p.X.Max), p.Y.Min, p.Y.Max), of: ofArea(a)})
 	}
 }
 
@@ -234,11 +231,11 @@ func BridgeFigure(sweep []driver.Response, present driver.Driven, source float64
 		ticks{unit: hertz, count: usualTicks}, y)
 	p.X.Min, p.X.Max = x[0], x[len(x)-1]
 	p.Y.Min, p.Y.Max = y.outward(0, 1.08*most)
-	scale := newSideScale(append([]float64{0}, current...), ampereUnit(current), style)
+	scale := newSideScale(p, append([]float64{0}, current...), ampereUnit(current), style)
 	f := &figure{style: style}
 	f.curves = append(f.curves,
 		style.mainCurve(x, top, false, style.say("top")),
-		style.secondCurve(x, scale.all(p, current), style.say("%s, right scale", style.say("current")), style.say("current")))
+		style.secondCurve(x, scale.all(current), style.say("%s, right scale", style.say("current")), style.say("current")))
 	if present.Frequency >= p.X.Min && present.Frequency <= p.X.Max {
 		text, volts := si.Format(present.Frequency, hertz, 4), si.Format(present.TopCrest, unit, 3)
 		f.present(present.Frequency, present.TopCrest, p.Y.Min, text+" · "+volts, text+"\n"+volts, volts)
@@ -330,91 +327,34 @@ func ohmUnit(ohms float64) si.Unit {
 	return si.Megaohm
 }
 
-// ohmDecades places ticks at the powers of ten of a resistance.
+// ohmDecades places ticks at the powers of ten of a resistance or, where the axis
+// is shorter than that, at round resistances.
 type ohmDecades struct{}
 
 // Ticks implements [plot.Ticker].
 func (ohmDecades) Ticks(lo, hi float64) (out []plot.Tick) {
-	const slack = 1e-9
+	const (
+		slack  = 1e-9
+		decade = 10
+	)
+	if hi < decade*decade*lo {
+		list := ticks{unit: ohmUnit(lo), count: usualTicks}.Ticks(lo, hi)
+		if hi > decade/2*lo {
+			list = decades{ohmUnit(lo)}.Ticks(lo, hi)
+		}
+		for i := range list {
+			list[i].Label += ohmPrefix(lo)
+		}
+		return list
+	}
 	for e := math.Ceil(math.Log10(lo) - slack); e <= math.Log10(hi)+slack; e++ {
 		ohms := math.Pow(10, e)
-		label := number(ohms, 0)
-		switch {
-		case ohms >= 1e6:
-			label = number(ohms/1e6, 0) + "M"
-		case ohms >= 1e3:
-			label = number(ohms/1e3, 0) + "k"
-		}
-		out = append(out, plot.Tick{Value: ohms, Label: label})
+		out = append(out, plot.Tick{Value: ohms, Label: number(ohms/ohmUnit(ohms).Factor(), 0) + ohmPrefix(ohms)})
 	}
 	return out
 }
 
-// sideScale is a scale on the right of the frame for the second curve, in its
-// colour, with few labels.
-type sideScale struct {
-	style    Style
-	unit     si.Unit
-	from, to float64
-}
-
-// newSideScale returns a scale that holds all values.
-func newSideScale(values []float64, unit si.Unit, style Style) sideScale {
-	lo, hi := extremes(values)
-	if hi-lo < 1e-9 {
-		lo, hi = lo-1e-3, hi+1e-3
-	}
-	const labels = 4
-	lo, hi = ticks{unit: unit, count: labels}.outward(lo, hi)
-	return sideScale{style, unit, lo, hi}
-}
-
-// all returns values as heights in the frame, as data of the plot.
-func (s sideScale) all(p *plot.Plot, values []float64) []float64 {
-	raised := make([]float64, len(values))
-	for i, v := range values {
-		raised[i] = p.Y.Min + (p.Y.Max-p.Y.Min)*(v-s.from)/(s.to-s.from)
-	}
-	return raised
-}
-
-func (s sideScale) gap() vg.Length { return 0.5 * s.style.TickSize }
-
-// labels are the ticks with their unit on the last.
-func (s sideScale) labels(count int) []plot.Tick {
-	list := ticks{unit: s.unit, count: count}.Ticks(s.from, s.to)
-	if len(list) > 0 {
-		list[len(list)-1].Label += " " + s.unit.Symbol()
-	}
-	return list
-}
-
-// Plot implements [plot.Plotter].
-func (s sideScale) Plot(c draw.Canvas, _ *plot.Plot) {
-	count := 2
-	if c.Max.Y-c.Min.Y > roomyFrame*s.style.TickSize {
-		count = 4
-	}
-	for _, tick := range s.labels(count) {
-		y := c.Min.Y + (c.Max.Y-c.Min.Y)*vg.Length((tick.Value-s.from)/(s.to-s.from))
-		strokeLine(c, []vg.Point{{X: c.Max.X, Y: y}, {X: c.Max.X + 0.6*s.gap(), Y: y}}, s.style.ThinWidth, s.color(), nil)
-		text := newBlock(tick.Label, sans(s.style.TickSize))
-		c.SetColor(s.color())
-		text.draw(c, vg.Point{X: c.Max.X + s.gap(), Y: y - text.size().Y/2}, 0)
-	}
-}
-
-func (s sideScale) color() color.Color { return s.style.Second }
-
-// GlyphBoxes implements [plot.GlyphBoxer]: the frame leaves room for the labels.
-func (s sideScale) GlyphBoxes(*plot.Plot) []plot.GlyphBox {
-	var size vg.Point
-	for _, count := range []int{2, 4} {
-		for _, tick := range s.labels(count) {
-			own := newBlock(tick.Label, sans(s.style.TickSize)).size()
-			size.X, size.Y = max(size.X, own.X), max(size.Y, own.Y)
-		}
-	}
-	box := vg.Rectangle{Min: vg.Point{X: s.gap(), Y: -size.Y / 2}, Max: vg.Point{X: s.gap() + size.X, Y: size.Y / 2}}
-	return []plot.GlyphBox{{X: 1, Y: 0, Rectangle: box}, {X: 1, Y: 1, Rectangle: box}}
+// ohmPrefix is what stands behind a number of the unit of a resistance.
+func ohmPrefix(ohms float64) string {
+	return map[si.Unit]string{si.Kiloohm: "k", si.Megaohm: "M"}[ohmUnit(ohms)]
 }

@@ -9,6 +9,7 @@ import (
 
 	"coilwright/physics/design"
 	"coilwright/physics/driver"
+	"coilwright/physics/si"
 )
 
 // A hole in a curve, or none at all, is an error and no figure.
@@ -65,9 +66,9 @@ func TestSilentRegion(t *testing.T) {
 func TestSideScale(t *testing.T) {
 	p := plot.New()
 	p.Y.Min, p.Y.Max = 10, 60
-	s := sideScale{from: -1, to: 4}
-	got := s.all(p, []float64{-1, 0, 4})
-	for i, want := range []float64{10, 20, 60} {
+	s := newSideScale(p, []float64{-0.9, 3.5}, si.Plain, Light())
+	got := s.all([]float64{-2, 0, 4})
+	for i, want := range []float64{10, 26.666666666666668, 60} {
 		if math.Abs(got[i]-want) > 1e-12 {
 			t.Errorf("%g, want %g", got[i], want)
 		}

@@ -162,37 +162,41 @@ func (f *figure) Plot(c draw.Canvas, p *plot.Plot) {
 	var named []note
 	for _, k := range f.curves {
 		line := page.curve(k)
-		for _, piece := range c.ClipLinesXY(line) {
+		pieces := c.ClipLinesXY(line)
+		for _, piece := range pieces {
 			strokeLine(c, piece, k.width, k.color, k.dash)
 			busy.line(piece, k.width)
 		}
-		if len(k.names) > 0 {
+		if len(k.names) > 0 && len(pieces) > 0 {
 			named = append(named, alongCurve(k, line, f.style))
 		}
 	}
 	for _, g := range f.guides {
-		line := []vg.Point{page.at(g.x0, g.y0), page.at(g.x1, g.y1)}
-		strokeLine(c, line, g.width, g.color, g.dash)
-		busy.line(line, g.width)
+		for _, piece := range page.seen([]vg.Point{page.at(g.x0, g.y0), page.at(g.x1, g.y1)}) {
+			strokeLine(c, piece, g.width, g.color, g.dash)
+			busy.line(piece, g.width)
+		}
 	}
 	for _, d := range f.dots {
 		at := page.at(d.x, d.y)
+		if !page.sees(at) {
+			continue
+		}
 		f.dot(c, d, at)
 		busy.disc(at, d.radius)
 	}
 	// The first to choose gets the best place: the present design's numbers.
 	notes := make([]note, 0, len(f.notes)+len(named))
-	for _, n := range f.notes {
-		if !n.late {
-			notes = append(notes, n)
+	choose := func(late bool) {
+		for _, n := range f.notes {
+			if n.late == late && (n.of == nil || n.of(page)) {
+				notes = append(notes, n)
+			}
 		}
 	}
+	choose(false)
 	notes = append(notes, named...)
-	for _, n := range f.notes {
-		if n.late {
-			notes = append(notes, n)
-		}
-	}
+	choose(true)
 	f.write(c, notes, busy, page)
 }
 
@@ -238,6 +242,21 @@ type pageMap struct {
 }
 
 func (m pageMap) at(x, y float64) vg.Point { return vg.Point{X: m.x(x), Y: m.y(y)} }
+
+// edge is how far beyond the frame, in points, something still counts as on it:
+// what stands at its very edge must not be lost to rounding.
+const edge = 0.5
+
+// sees says whether a point is in the frame.
+func (m pageMap) sees(p vg.Point) bool {
+	return within(vg.Rectangle{Min: p, Max: p}, grown(m.Rectangle, edge))
+}
+
+// seen returns the pieces of a line that are in the frame.
+func (m pageMap) seen(line []vg.Point) [][]vg.Point {
+	c := draw.Canvas{Rectangle: grown(m.Rectangle, edge)}
+	return c.ClipLinesXY(line)
+}
 
 // stretch is the part of the frame over a stretch of the x axis.
 func (m pageMap) stretch(a area) vg.Rectangle {

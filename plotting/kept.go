@@ -2,6 +2,7 @@ package plotting
 
 import (
 	"image/color"
+	"math"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -46,4 +47,27 @@ func (s Style) keptDash(slot int) []vg.Length {
 		{1.5 * w, 2 * w},
 		{8 * w, 3 * w, 2 * w, 3 * w, 2 * w, 3 * w},
 	}[slot]
+}
+
+// ownShare is the share of the upright axis that the present design's own curve
+// keeps at least: a kept curve farther away than that leaves runs out of the frame.
+const ownShare = 1. / 6
+
+// reaching returns the range of an upright axis widened to the kept curves over
+// the axis from xMin to xMax.
+func reaching(low, high float64, kept []Kept, xMin, xMax float64) (float64, float64) {
+	most := (high - low) / ownShare
+	lowest, highest := low, high
+	for _, k := range kept {
+		l, h := low, high
+		for i := range min(len(k.X), len(k.Y)) {
+			if k.X[i] >= xMin && k.X[i] <= xMax {
+				l, h = math.Min(l, k.Y[i]), math.Max(h, k.Y[i])
+			}
+		}
+		if h-l <= most {
+			lowest, highest = math.Min(lowest, l), math.Max(highest, h)
+		}
+	}
+	return lowest, highest
 }

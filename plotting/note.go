@@ -16,6 +16,7 @@ type note struct {
 	color  color.Color
 	places func(text block, page pageMap) []place
 	leader func(page pageMap) []vg.Point // a short line drawn with it; nil: none
+	of     func(page pageMap) bool       // what it is about is in the frame, or it is not written; nil: always
 
 	// What becomes of it where nothing fits.
 	elsewhere func(text block, page pageMap) []place // is tried next; nil: nothing is
@@ -23,6 +24,21 @@ type note struct {
 	must      bool                                   // covers what is least in the way
 	group     int                                    // goes with all others of its group; 0: alone
 	late      bool                                   // chooses its place after the names of the curves
+}
+
+// ofPoint is a note about a point of the data.
+func ofPoint(x, y float64) func(pageMap) bool {
+	return func(page pageMap) bool { return page.sees(page.at(x, y)) }
+}
+
+// ofLine is a note about a straight line between two points.
+func ofLine(x0, y0, x1, y1 float64) func(pageMap) bool {
+	return func(page pageMap) bool { return len(page.seen([]vg.Point{page.at(x0, y0), page.at(x1, y1)})) > 0 }
+}
+
+// ofArea is a note about a stretch of the x axis.
+func ofArea(a area) func(pageMap) bool {
+	return func(page pageMap) bool { return page.x(a.to) > page.Min.X && page.x(a.from) < page.Max.X }
 }
 
 // place is where a note could stand.
@@ -252,25 +268,28 @@ func beside(line []vg.Point, favourite float64, distances []vg.Length) func(bloc
 		type spot struct{ at, along vg.Point }
 		var spots []spot
 		var total vg.Length
-		for i := 1; i < len(line); i++ {
-			total += distance(line[i-1], line[i])
+		pieces := page.seen(line)
+		for _, piece := range pieces {
+			for i := 1; i < len(piece); i++ {
+				total += distance(piece[i-1], piece[i])
+			}
 		}
 		if total == 0 {
 			return nil
 		}
 		step := total / steps
 		next := step / 2
-		for i := 1; i < len(line); i++ {
-			p, q := line[i-1], line[i]
-			length := distance(p, q)
-			for next < length {
-				at := p.Add(q.Sub(p).Scale(next / length))
-				if page.Contains(at) {
+		for _, piece := range pieces {
+			for i := 1; i < len(piece); i++ {
+				p, q := piece[i-1], piece[i]
+				length := distance(p, q)
+				for next < length {
+					at := p.Add(q.Sub(p).Scale(next / length))
 					spots = append(spots, spot{at, q.Sub(p).Scale(1 / length)})
+					next += step
 				}
-				next += step
+				next -= length
 			}
-			next -= length
 		}
 		places := make([]place, 0, 2*len(distances)*len(spots))
 		for i, s := range spots {
@@ -407,8 +426,4 @@ func meets(r vg.Rectangle, others []vg.Rectangle) bool {
 		}
 	}
 	return false
-}
-
-func (m pageMap) Contains(p vg.Point) bool {
-	return p.X >= m.Min.X && p.X <= m.Max.X && p.Y >= m.Min.Y && p.Y <= m.Max.Y
 }

@@ -71,7 +71,7 @@ func SizeFigure(curve design.SizeCurve, units Units, style Style, kept ...Kept) 
 	p := newPlot(style, title, axis(xTitle, units.small()), axis(style.say("capacitance"), si.Picofarad),
 		ticks{unit: units.small(), count: usualTicks}, y)
 	p.X.Min, p.X.Max = x[0], x[len(x)-1]
-	p.Y.Min, p.Y.Max = y.outward(lowest, highest)
+	p.Y.Min, p.Y.Max = y.outward(reaching(lowest, highest, kept, p.X.Min, p.X.Max))
 
 	f.present(curve.PresentDiameter, curve.Present, p.Y.Min,
 		si.Format(curve.PresentDiameter, units.small(), 3)+" · "+si.Format(curve.Present, si.Picofarad, 3),
@@ -120,7 +120,7 @@ func (f *figure) shade(curve design.SizeCurve, p *plot.Plot) {
 		}
 		f.notes = append(f.notes, note{
 			texts: reasons[i], font: sans(f.style.LabelSize), color: f.style.Warning, must: true,
-			places: inside(a), elsewhere: alongUpright(edge, p.Y.Min, p.Y.Max),
+			places: inside(a), elsewhere: alongUpright(edge, p.Y.Min, p.Y.Max), of: ofArea(a),
 		})
 	}
 }

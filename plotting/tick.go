@@ -38,7 +38,8 @@ func (t ticks) Ticks(lo, hi float64) []plot.Tick {
 	last := math.Floor(hi/factor/step + slack)
 	for i := first; i <= last; i++ {
 		value := i * step
-		out = append(out, plot.Tick{Value: value * factor, Label: number(value, decimals)})
+		// A tick beyond the end by rounding would get no room for its label.
+		out = append(out, plot.Tick{Value: math.Min(hi, math.Max(lo, value*factor)), Label: number(value, decimals)})
 	}
 	return out
 }

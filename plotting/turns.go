@@ -70,6 +70,7 @@ func TurnsFigure(curve design.TurnsCurve, _ Units, style Style, kept ...Kept) (*
 		f.notes = append(f.notes, note{
 			texts: []string{style.say("target %s", target), style.say("target")}, font: sans(style.LabelSize), color: style.Target,
 			places: alongLevel(p.X.Min, p.X.Max, curve.Target), must: true, late: true,
+			of: ofLine(p.X.Min, curve.Target, p.X.Max, curve.Target),
 		})
 	}
 	if err := f.keep(kept); err != nil {
@@ -131,7 +132,7 @@ func (f *figure) present(x, y, axis float64, texts ...string) {
 	f.dots = append(f.dots, dot{x: x, y: y, radius: s.DotRadius, color: s.Wire, halo: true})
 	f.notes = append(f.notes, note{
 		texts: texts, font: bold(s.LabelSize), color: s.Ink,
-		places: about(x, y, s.DotRadius), must: true,
+		places: about(x, y, s.DotRadius), must: true, of: ofPoint(x, y),
 	})
 }
 

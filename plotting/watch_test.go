@@ -27,6 +27,7 @@ type watchState struct {
 	m     affine.Map
 	width vg.Length
 	color color.Color
+	dash  []vg.Length
 }
 
 type seenText struct {
@@ -39,6 +40,7 @@ type seenLine struct {
 	points []vg.Point
 	width  vg.Length
 	ink    color.Color
+	dash   []vg.Length
 }
 
 var _ vg.CanvasSizer = (*watcher)(nil)
@@ -47,16 +49,16 @@ func newWatcher(width, height vg.Length) *watcher {
 	return &watcher{width: width, height: height, state: watchState{m: affine.Identity}}
 }
 
-func (w *watcher) Size() (x, y vg.Length)              { return w.width, w.height }
-func (w *watcher) SetLineWidth(l vg.Length)            { w.state.width = l }
-func (w *watcher) SetLineDash([]vg.Length, vg.Length)  {}
-func (w *watcher) SetColor(c color.Color)              { w.state.color = c }
-func (w *watcher) Rotate(a float64)                    { w.state.m = w.state.m.Rotate(a) }
-func (w *watcher) Translate(p vg.Point)                { w.state.m = w.state.m.Translate(p.X.Points(), p.Y.Points()) }
-func (w *watcher) Scale(x, y float64)                  { w.state.m = w.state.m.Scale(x, y) }
-func (w *watcher) Push()                               { w.stack = append(w.stack, w.state) }
-func (w *watcher) Fill(vg.Path)                        {}
-func (w *watcher) DrawImage(vg.Rectangle, image.Image) {}
+func (w *watcher) Size() (x, y vg.Length)                 { return w.width, w.height }
+func (w *watcher) SetLineWidth(l vg.Length)               { w.state.width = l }
+func (w *watcher) SetLineDash(d []vg.Length, _ vg.Length) { w.state.dash = d }
+func (w *watcher) SetColor(c color.Color)                 { w.state.color = c }
+func (w *watcher) Rotate(a float64)                       { w.state.m = w.state.m.Rotate(a) }
+func (w *watcher) Translate(p vg.Point)                   { w.state.m = w.state.m.Translate(p.X.Points(), p.Y.Points()) }
+func (w *watcher) Scale(x, y float64)                     { w.state.m = w.state.m.Scale(x, y) }
+func (w *watcher) Push()                                  { w.stack = append(w.stack, w.state) }
+func (w *watcher) Fill(vg.Path)                           {}
+func (w *watcher) DrawImage(vg.Rectangle, image.Image)    {}
 
 func (w *watcher) Pop() {
 	w.state = w.stack[len(w.stack)-1]
@@ -69,7 +71,7 @@ func (w *watcher) at(x, y float64) vg.Point {
 }
 
 func (w *watcher) Stroke(path vg.Path) {
-	line := seenLine{width: w.state.width, ink: w.state.color}
+	line := seenLine{width: w.state.width, ink: w.state.color, dash: w.state.dash}
 	for _, step := range path {
 		if step.Type == vg.MoveComp && len(line.points) > 0 {
 			w.lines = append(w.lines, line)
