@@ -78,11 +78,14 @@ type Window struct {
 	hands []*hand
 	grips *view.Grips
 
+	lenses   []*lens // of all figures that have one
+	closeUps [figureCount]lens
 	readouts [figureCount]*view.Readout
 	readAt   [figureCount]fyne.Position // where the pointer was on each last
 	meter    meter
 
 	pressed  *pressed // the figure under the pressed pointer; nil: none
+	clicks   [2]int   // steps of the history before each of the last two presses on a figure
 	pointed  int      // the figure the pointer was on last; figureCount: the drawing
 	enlarged int      // the one that has the whole window, likewise; none: no figure
 
@@ -215,6 +218,7 @@ func (w *Window) build() {
 
 	w.buildMenu()
 	w.window.Canvas().SetOnTypedKey(w.typedKey)
+	w.addLensKeys()
 	w.frame = view.NewFrame(view.FrameParts{
 		Header:  w.header.Object(),
 		Hint:    w.hint.Object(),
@@ -228,6 +232,9 @@ func (w *Window) build() {
 func (w *Window) documentOpened() {
 	w.document++
 	w.cards.SetOpened(w.session.Design())
+	for _, l := range w.lenses {
+		l.shown.Store(nil)
+	}
 }
 
 // changed shows the design and the state of its file and history.

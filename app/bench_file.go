@@ -164,7 +164,7 @@ func newBenchReader(s *benchStage) *benchReader {
 		}
 		return frame, true
 	})
-	data := f.figure.Picture()
+	data := f.figure.Pad()
 	data.OnPress = func(at fyne.Position) { f.from, f.at = at, at }
 	data.OnDrag = func(at fyne.Position) { f.drag(at, false) }
 	data.OnRelease = func() { f.drag(f.at, true) }

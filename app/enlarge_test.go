@@ -28,7 +28,7 @@ func TestAFigureFillsTheWindow(t *testing.T) {
 	f := w.figureFrame(figureTurns)
 	x, y := f.Place(turns, (f.YMin+f.YMax)/2)
 	at := p.onScreen(float64(x), float64(y))
-	w.figures[figureTurns].Picture().MouseDown(&desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: at}})
+	w.figures[figureTurns].Pad().MouseDown(&desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: at}})
 	releaseFigure(w, figureTurns)
 	if got := w.session.Design().Secondary.Turns; got != turns {
 		t.Errorf("a press at %d turns gives %g", turns, got)

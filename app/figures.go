@@ -52,9 +52,16 @@ func (w *Window) buildFigures() {
 			choice = container.NewStack(w.varyRing, w.varyBody)
 		}
 		w.figures[i] = view.NewFigure(leastFigure, choice)
+		lens := &w.closeUps[i]
+		lens.curve = func(r *session.Result) (x, y []float64) {
+			c := curveOf(i, r)
+			return c.x, c.y
+		}
+		lens.present = func(r *session.Result) float64 { return curveOf(i, r).present }
 		w.plots[i] = w.paint(stageShape, w.figures[i], func(c *raster.Canvas, r *session.Result, l look) (any, bool) {
-			return drawFigure(i, c, r, l, w.kept.curves(i, r))
+			return drawFigure(i, c, r, l, w.kept.curves(i, r), lens)
 		})
+		lens.over(w, w.figures[i], w.plots[i])
 	}
 	overlay := view.NewSegments(lang.L("overlay.none"), lang.L("overlay.voltage"), lang.L("overlay.current"), lang.L("overlay.field"))
 	overlay.OnHint = func() { w.hint.Show("overlay") }
@@ -109,9 +116,9 @@ func (w *Window) showVary(kind string) {
 	}
 }
 
-// drawFigure draws one figure over a whole canvas, if there is anything to
-// draw.
-func drawFigure(i int, c *raster.Canvas, r *session.Result, l look, behind []plotting.Kept) (any, bool) {
+// drawFigure draws one figure over a whole canvas as its lens shows it, if there is
+// anything to draw.
+func drawFigure(i int, c *raster.Canvas, r *session.Result, l look, behind []plotting.Kept, lens *lens) (any, bool) {
 	if r.CurvesErr != nil {
 		return nil, false
 	}
@@ -126,11 +133,7 @@ func drawFigure(i int, c *raster.Canvas, r *session.Result, l look, behind []plo
 	if err != nil {
 		return nil, false
 	}
-	if title != "" {
-		p.Title.Text = title
-		p.Title.Padding += switchAir
-	}
-	return plotting.Render(p, c), true
+	return lens.render(p, title, r, c), true
 }
 
 // switchAir keeps what a figure has on its right edge from the switch above, in
@@ -182,10 +185,10 @@ func figure(i int, r *session.Result, units plotting.Units, style plotting.Style
 	case figureSize:
 		return plotting.SizeFigure(r.Curves.Size, units, style, behind...)
 	}
-	return plotting.CountFigure(r.Curves.Count, units, style)
+	return plotting.CountFigure(r.Curves.Count, units, style, behind...)
 }
 
 // heightFigure is shown in place of another where it was asked for.
-func heightFigure(_ int, r *session.Result, units plotting.Units, style plotting.Style, _ ...plotting.Kept) (*plot.Plot, error) {
-	return plotting.HeightFigure(r.Curves.Height, units, style)
+func heightFigure(_ int, r *session.Result, units plotting.Units, style plotting.Style, behind ...plotting.Kept) (*plot.Plot, error) {
+	return plotting.HeightFigure(r.Curves.Height, units, style, behind...)
 }

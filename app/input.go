@@ -13,11 +13,43 @@ import (
 	"coilwright/plotting"
 )
 
-// input is a figure as something to change the design with: the quantity that
-// its x axis stands for, and its curve.
+// figureCurve is the present design's own curve in a figure.
+type figureCurve struct {
+	of      string    // what is drawn against what; curves of the same can be compared
+	key     string    // of the quantity of the design that the x axis stands for
+	x, y    []float64 // ascending in x; none: there is no curve
+	present float64   // where the design stands on the x axis
+}
+
+// curveOf returns the curve in a figure of a result.
+func curveOf(i int, r *session.Result) figureCurve {
+	c, kind := r.Curves, r.Design.TopLoad.Kind
+	switch {
+	case i == figureTurns:
+		y := c.Turns.WithTopLoad
+		if y == nil {
+			y = c.Turns.Bare
+		}
+		return figureCurve{"turns", "secondary.turns", c.Turns.Turns, y, c.Turns.PresentTurns}
+	case i == figureCountOfTurns && c.Count.OfRing:
+		return figureCurve{"ring", "top_load.turns", c.Count.Turn, c.Count.WireUsed, c.Count.Closing}
+	case i == figureCountOfTurns:
+		return figureCurve{"secondary", "secondary.turns", c.Count.Turn, c.Count.WireUsed, c.Count.Closing}
+	case kind == design.NoTopLoad:
+		return figureCurve{}
+	case c.Height.Kind != "":
+		return figureCurve{"height", "top_load.height_m", c.Height.Height, c.Height.Frequency, c.Height.PresentHeight}
+	}
+	key := outsideKey(kind)
+	if kind == design.WireRing && c.Size.Vary == design.VaryHub {
+		key = "top_load.hub_diameter_m"
+	}
+	return figureCurve{kind, key, c.Size.OuterDiameter, c.Size.Capacitance, c.Size.PresentDiameter}
+}
+
+// input is a figure as something to change the design with.
 type input struct {
-	key  string
-	x, y []float64 // of the curve, ascending in x
+	figureCurve
 	// length is what x is of a design, where x is not the quantity itself.
 	length func(design.Geometry) float64
 	words  func(x, y float64) string
@@ -29,51 +61,28 @@ func (w *Window) inputOf(i int, r *session.Result) (input, bool) {
 	if r == nil || r.CurvesErr != nil {
 		return input{}, false
 	}
-	small := si.Millimetre
-	long := si.Metre
+	in := input{figureCurve: curveOf(i, r)}
+	small, long := si.Millimetre, si.Metre
 	if w.units == view.Inches {
 		small, long = si.Inch, si.Foot
 	}
-	pair := func(x, y string) string { return text("figure.reading", map[string]any{"X": x, "Y": y}) }
 	turns := func(x float64) string {
 		return text("figure.turns", map[string]any{"Turns": si.FormatNumber(math.Round(x), si.Shortest)})
 	}
-	c, kind := r.Curves, r.Design.TopLoad.Kind
+	length := func(x float64) string { return si.Format(x, small, 3) }
+	hertz := func(y float64) string { return si.FormatPrefixed(y, si.Hertz, 4) }
+	x, y := turns, hertz
 	switch {
-	case i == figureTurns:
-		y := c.Turns.WithTopLoad
-		if y == nil {
-			y = c.Turns.Bare
-		}
-		return input{key: "secondary.turns", x: c.Turns.Turns, y: y, words: func(x, y float64) string {
-			return pair(turns(x), si.FormatPrefixed(y, si.Hertz, 4))
-		}}, true
 	case i == figureCountOfTurns:
-		key := "secondary.turns"
-		if c.Count.OfRing {
-			key = "top_load.turns"
-		}
-		return input{key: key, x: c.Count.Turn, y: c.Count.WireUsed, words: func(x, y float64) string {
-			return pair(turns(x), si.Format(y, long, 3))
-		}}, len(c.Count.Turn) > 1
-	case kind == design.NoTopLoad:
-		return input{}, false
-	case c.Height.Kind != "":
-		return input{key: "top_load.height_m", x: c.Height.Height, y: c.Height.Frequency, words: func(x, y float64) string {
-			return pair(si.Format(x, small, 3), si.FormatPrefixed(y, si.Hertz, 4))
-		}}, true
+		y = func(y float64) string { return si.Format(y, long, 3) }
+	case i == figureSize && r.Curves.Height.Kind != "":
+		x = length
+	case i == figureSize:
+		in.length = func(g design.Geometry) float64 { return 2 * g.TopLoad.OuterRadius() }
+		x, y = length, func(y float64) string { return si.Format(y, si.Picofarad, 3) }
 	}
-	key := outsideKey(kind)
-	if kind == design.WireRing && c.Size.Vary == design.VaryHub {
-		key = "top_load.hub_diameter_m"
-	}
-	return input{
-		key: key, x: c.Size.OuterDiameter, y: c.Size.Capacitance,
-		length: func(g design.Geometry) float64 { return 2 * g.TopLoad.OuterRadius() },
-		words: func(x, y float64) string {
-			return pair(si.Format(x, small, 3), si.Format(y, si.Picofarad, 3))
-		},
-	}, len(c.Size.OuterDiameter) > 1
+	in.words = func(atX, atY float64) string { return text("figure.reading", map[string]any{"X": x(atX), "Y": y(atY)}) }
+	return in, len(in.x) > 1
 }
 
 // pressed is a figure that the pointer is pressed on.
@@ -89,19 +98,38 @@ func (w *Window) buildInput(i int) {
 	readout := view.NewReadout()
 	w.readouts[i] = readout
 	w.figures[i].Cover(readout.Object())
+	lens := &w.closeUps[i]
 	picture := w.figures[i].Picture()
 	picture.OnPoint = func(at fyne.Position) {
 		w.pointed = i
+		lens.point(at)
 		w.hint.Show(figureHints[i])
 		w.read(i, at)
 	}
-	picture.OnLeave = readout.Hide
-	picture.OnPress = func(at fyne.Position) { w.press(i, at) }
-	picture.OnDrag = func(at fyne.Position) {
+	picture.OnLeave = func() {
+		lens.leave()
+		readout.Hide()
+	}
+	pad := w.figures[i].Pad()
+	pad.OnPress = func(at fyne.Position) { w.press(i, at) }
+	pad.OnDrag = func(at fyne.Position) {
 		w.pull(at)
 		w.read(i, at)
 	}
-	picture.OnRelease = w.release
+	pad.OnRelease = w.release
+	pad.OnDouble = func() {
+		if lens.whole() {
+			w.takeClicksBack()
+		}
+	}
+}
+
+// takeClicksBack undoes what the two presses of a double click have set: it was
+// meant for the axes.
+func (w *Window) takeClicksBack() {
+	for w.session.Steps() > w.clicks[0] {
+		w.session.Undo()
+	}
 }
 
 // figureHints are the keys of what is said about the figures.
@@ -138,6 +166,7 @@ func (w *Window) readAgain() {
 
 // press begins a step of the design at a place of a figure.
 func (w *Window) press(i int, at fyne.Position) {
+	w.clicks = [2]int{w.clicks[1], w.session.Steps()}
 	in, ok := w.inputOf(i, w.last)
 	frame := w.figureFrame(i)
 	on := w.plots[i].onPaper(at)

@@ -17,9 +17,9 @@ func pressFigure(w *Window, i int, x, to float64) {
 	f := w.figureFrame(i)
 	at := func(x float64) fyne.Position {
 		px, py := f.Place(x, (f.YMin+f.YMax)/2)
-		return fyne.NewPos(float32(px), float32(py))
+		return w.plots[i].onScreen(float64(px), float64(py))
 	}
-	p := w.figures[i].Picture()
+	p := w.figures[i].Pad()
 	p.MouseDown(&desktop.MouseEvent{Button: desktop.MouseButtonPrimary, PointEvent: fyne.PointEvent{Position: at(x)}})
 	if to != x {
 		p.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: at(to)}})
@@ -27,8 +27,8 @@ func pressFigure(w *Window, i int, x, to float64) {
 }
 
 func releaseFigure(w *Window, i int) {
-	w.figures[i].Picture().MouseUp(nil)
-	w.figures[i].Picture().DragEnd()
+	w.figures[i].Pad().MouseUp(nil)
+	w.figures[i].Pad().DragEnd()
 }
 
 // TestAPressOnACurveSetsItsQuantity presses each figure and looks whether what
@@ -90,7 +90,7 @@ func TestEscapeGivesAPressOnACurveUp(t *testing.T) {
 
 func TestAPressBesideTheAxesDoesNothing(t *testing.T) {
 	w := newWindow(t)
-	w.figures[figureTurns].Picture().MouseDown(&desktop.MouseEvent{Button: desktop.MouseButtonPrimary})
+	w.figures[figureTurns].Pad().MouseDown(&desktop.MouseEvent{Button: desktop.MouseButtonPrimary})
 	releaseFigure(w, figureTurns)
 	if name := w.session.UndoName(); name != "" {
 		t.Errorf("a press outside the axes makes the step %q", name)

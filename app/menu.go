@@ -93,7 +93,7 @@ func (w *Window) buildMenu() {
 	look := append(w.stagesInMenu(),
 		m.millimetres, m.inches, fyne.NewMenuItemSeparator(),
 		m.follow, m.light, m.dark, w.sizeItem(), fyne.NewMenuItemSeparator())
-	look = append(look, w.figureItems()...)
+	look = append(look, append(w.figureItems(), w.lensItems()...)...)
 	m.main = fyne.NewMainMenu(m.file, m.edit,
 		fyne.NewMenu(lang.L("menu.view"), append(look, item("menu.behind", control(fyne.KeyB), w.showBehind), item("menu.air", control(fyne.KeyG), w.showAir))...),
 		fyne.NewMenu(lang.L("menu.help"), w.helpItems()...),

@@ -100,8 +100,8 @@ func partHint(p plotting.Part) string {
 
 // figureFrame is where things stand in a figure on screen.
 func (w *Window) figureFrame(i int) plotting.Frame {
-	frame, _ := w.plots[i].frame.(plotting.Frame)
-	return frame
+	frame, _ := w.plots[i].frame.(lensFrame)
+	return frame.Frame
 }
 
 // coilFrame is where things stand in the drawing of the coil on screen.

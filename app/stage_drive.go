@@ -40,6 +40,8 @@ type driveStage struct {
 	drawing *view.Figure
 	answers *view.DriveAnswers
 	figures [driveFigures]*view.Figure
+	looks   [driveFigures]lens
+	pointed int // the figure that the pointer was on last
 	column  *fyne.Container
 	against *view.Segments
 
@@ -79,9 +81,18 @@ func (s *driveStage) objects() (side, rest fyne.CanvasObject) {
 			choice = s.against
 		}
 		s.figures[i] = view.NewFigure(leastFigure, choice)
-		s.paintDriver(stageDrive, s.figures[i], func(c *raster.Canvas, r *session.Result, l look) (any, bool) {
-			return drawDriveFigure(i, c, r, l)
+		lens := &s.looks[i]
+		p := s.paintDriver(stageDrive, s.figures[i], func(c *raster.Canvas, r *session.Result, l look) (any, bool) {
+			return drawDriveFigure(i, c, r, l, lens)
 		})
+		lens.over(s.Window, s.figures[i], p)
+		picture := s.figures[i].Picture()
+		picture.OnPoint = func(at fyne.Position) {
+			s.pointed = i
+			lens.point(at)
+			s.hint.Show("drive_figure")
+		}
+		picture.OnLeave = lens.leave
 		figures[i] = s.figures[i].Object()
 	}
 	s.column = view.NewEven(figures...)
@@ -130,7 +141,10 @@ func (s *driveStage) answer(r *session.DriveResult) {
 	s.answers.Show(r)
 }
 
-func (*driveStage) typedKey(*fyne.KeyEvent) bool { return false }
+func (s *driveStage) typedKey(e *fyne.KeyEvent) bool { return s.lens().key(e) }
+
+// lens is that of the figure that the pointer was on last.
+func (s *driveStage) lens() *lens { return &s.looks[s.pointed] }
 
 func (s *driveStage) leave() { s.session.WatchDrive(false) }
 
@@ -179,13 +193,18 @@ func (s *driveStage) drawCircuit(c *raster.Canvas, r *session.Result, l look) (a
 	return plotting.DrawCircuit(draw.New(c), options, l.style), true
 }
 
-// drawDriveFigure draws one figure of the driver, if it is known already.
-func drawDriveFigure(i int, c *raster.Canvas, r *session.Result, l look) (any, bool) {
+// drawDriveFigure draws one figure of the driver as its lens shows it, if it is
+// known already.
+func drawDriveFigure(i int, c *raster.Canvas, r *session.Result, l look, lens *lens) (any, bool) {
 	p, err := driveFigure(i, r, l.style)
 	if p == nil || err != nil {
 		return nil, false
 	}
-	return plotting.Render(p, c), true
+	short := ""
+	if i == driveCurve {
+		short = lang.L("figure.drive") // beside the switch
+	}
+	return lens.render(p, short, r, c), true
 }
 
 // driveFigure returns a figure of the driver; nil: there is none, or not yet.
@@ -204,12 +223,7 @@ func driveFigure(i int, r *session.Result, style plotting.Style) (*plot.Plot, er
 	case i == driveStart && v.Running != nil:
 		return plotting.StartUpFigure(*v.Running, style)
 	case i == driveCurve && v.Curve != nil:
-		p, err := plotting.DriveFigure(*v.Curve, style)
-		if err == nil {
-			p.Title.Text = lang.L("figure.drive") // a short one, beside the switch
-			p.Title.Padding += switchAir
-		}
-		return p, err
+		return plotting.DriveFigure(*v.Curve, style)
 	}
 	return nil, nil
 }

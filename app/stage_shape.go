@@ -40,7 +40,19 @@ func (s shapeStage) show(r *session.Result) {
 }
 
 func (s shapeStage) typedKey(e *fyne.KeyEvent) bool {
-	return e.Name == fyne.KeyEscape && (s.giveUp() || s.shrink())
+	if e.Name == fyne.KeyEscape {
+		return s.giveUp() || s.shrink()
+	}
+	l := s.lens()
+	return l != nil && l.key(e)
+}
+
+// lens is that of the figure that the pointer was on last.
+func (s shapeStage) lens() *lens {
+	if s.pointed == figureCount {
+		return nil // the drawing of the coil
+	}
+	return &s.closeUps[s.pointed]
 }
 
 func (s shapeStage) leave() { s.shrink() }

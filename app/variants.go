@@ -24,29 +24,34 @@ import (
 type kept struct {
 	mu     sync.Mutex
 	solver *design.Solver
-	known  map[string]solved
+	known  map[asked]solved
+}
+
+// asked is a variant, by its fingerprint, and which of its curves are wanted.
+type asked struct {
+	fingerprint string
+	options     design.CurveOptions
 }
 
 // solved is a variant with what is known about it.
 type solved struct {
-	options design.CurveOptions
-	report  design.Report
-	curves  design.Curves
-	err     error
+	report design.Report
+	curves design.Curves
+	err    error
 }
 
 // of returns what is known about a variant, solving it first if need be.
 func (k *kept) of(d design.Design, options design.CurveOptions) solved {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	key := design.Fingerprint(d)
-	if s, ok := k.known[key]; ok && s.options == options {
+	key := asked{design.Fingerprint(d), options}
+	if s, ok := k.known[key]; ok {
 		return s
 	}
 	if k.solver == nil || len(k.known) > 4*plotting.MostKept {
-		k.solver, k.known = design.NewSolver(), map[string]solved{}
+		k.solver, k.known = design.NewSolver(), map[asked]solved{}
 	}
-	s := solved{options: options}
+	var s solved
 	if s.report, s.err = k.solver.Evaluate(context.Background(), d); s.err == nil {
 		s.curves, s.err = k.solver.Curves(context.Background(), d, options)
 	}
@@ -59,21 +64,14 @@ func (k *kept) of(d design.Design, options design.CurveOptions) solved {
 func (k *kept) curves(figure int, r *session.Result) []plotting.Kept {
 	var all []plotting.Kept
 	for i, v := range r.Design.Variants[:min(len(r.Design.Variants), plotting.MostKept)] {
-		s := k.of(v, design.CurveOptions{Vary: r.Curves.Size.Vary})
+		s := k.of(v, design.CurveOptions{Vary: r.Curves.Size.Vary, Height: r.Curves.Height.Kind != ""})
 		if s.err != nil {
 			continue // it cannot be built; the table says so
 		}
-		curve := plotting.Kept{Slot: i, Name: v.Name}
-		switch {
-		case figure == figureTurns && s.curves.Turns.WithTopLoad != nil:
-			curve.X, curve.Y = s.curves.Turns.Turns, s.curves.Turns.WithTopLoad
-		case figure == figureTurns:
-			curve.X, curve.Y = s.curves.Turns.Turns, s.curves.Turns.Bare
-		case s.curves.Size.Kind == r.Design.TopLoad.Kind:
-			curve.X, curve.Y = s.curves.Size.OuterDiameter, s.curves.Size.Capacitance
-		}
-		if len(curve.X) > 1 {
-			all = append(all, curve)
+		// Only against the same quantity of the same thing can they be compared.
+		own := curveOf(figure, &session.Result{Design: v, Curves: s.curves})
+		if len(own.x) > 1 && own.of == curveOf(figure, r).of {
+			all = append(all, plotting.Kept{Slot: i, Name: v.Name, X: own.x, Y: own.y})
 		}
 	}
 	return all

@@ -104,6 +104,15 @@ func (s *Session) Redo() {
 	}
 }
 
+// Steps returns how many steps [Session.Undo] could take back, one after the
+// other.
+func (s *Session) Steps() int {
+	if s.gestureChanged() {
+		return len(s.history.past) + 1
+	}
+	return len(s.history.past)
+}
+
 // UndoName returns the name of the step [Session.Undo] would take back, empty
 // if there is none.
 func (s *Session) UndoName() string {

@@ -17,6 +17,7 @@ type Figure struct {
 	picture *Picture
 	missing *Text
 	cover   *fyne.Container // lies over the picture
+	pad     *Pad            // in it; nil: nobody has asked for one
 }
 
 // NewFigure returns a figure that shows nothing yet; choice, in the upper
@@ -60,6 +61,16 @@ func (f *Figure) Picture() *Picture {
 // Cover lays something over the whole picture.
 func (f *Figure) Cover(o fyne.CanvasObject) {
 	f.cover.Add(o)
+}
+
+// Pad returns what lies over the picture to be pressed, dragged across and turned
+// at with the wheel.
+func (f *Figure) Pad() *Pad {
+	if f.pad == nil {
+		f.pad = newPad()
+		f.Cover(f.pad)
+	}
+	return f.pad
 }
 
 // Show replaces the picture; nil says why there is none.

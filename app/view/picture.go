@@ -24,20 +24,9 @@ type Picture struct {
 	// OnTap is called on a click; nil: there is nothing to click at.
 	OnTap func(fyne.Position)
 
-	// OnPress is called when the pointer is pressed on the picture, OnDrag while
-	// it then moves, wherever to, and OnRelease at the end; nil: pressing the
-	// picture does nothing of its own.
-	OnPress   func(fyne.Position)
-	OnDrag    func(fyne.Position)
-	OnRelease func()
-	// OnWheel is called with the place of the pointer and how far the wheel was
-	// turned, away from the hand positive; nil: nothing.
-	OnWheel func(at fyne.Position, turned float32)
-
-	image   *canvas.Image
-	least   fyne.Size
-	space   Space
-	pressed bool
+	image *canvas.Image
+	least fyne.Size
+	space Space
 }
 
 // Space is the place a picture has to fill.
@@ -122,49 +111,6 @@ func (p *Picture) MouseOut() {
 	}
 }
 
-// MouseDown is part of desktop.Mouseable; it commits what was being typed.
-func (p *Picture) MouseDown(e *desktop.MouseEvent) {
-	if p.OnPress == nil || e.Button != desktop.MouseButtonPrimary {
-		return
-	}
-	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
-		c.Unfocus()
-	}
-	p.pressed = true
-	p.OnPress(e.Position)
-}
-
-// MouseUp is part of desktop.Mouseable.
-func (p *Picture) MouseUp(*desktop.MouseEvent) {
-	p.release()
-}
-
-// Dragged is part of fyne.Draggable.
-func (p *Picture) Dragged(e *fyne.DragEvent) {
-	if p.pressed && p.OnDrag != nil {
-		p.OnDrag(e.Position)
-	}
-}
-
-// DragEnd is part of fyne.Draggable.
-func (p *Picture) DragEnd() {
-	p.release()
-}
-
-func (p *Picture) release() {
-	if p.pressed && p.OnRelease != nil {
-		p.pressed = false
-		p.OnRelease()
-	}
-}
-
-// Scrolled is part of fyne.Scrollable.
-func (p *Picture) Scrolled(e *fyne.ScrollEvent) {
-	if p.OnWheel != nil {
-		p.OnWheel(e.Position, e.Scrolled.DY)
-	}
-}
-
 // Tapped is part of fyne.Tappable; the click commits what was being typed.
 func (p *Picture) Tapped(e *fyne.PointEvent) {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
@@ -177,10 +123,7 @@ func (p *Picture) Tapped(e *fyne.PointEvent) {
 
 // Cursor is part of desktop.Cursorable.
 func (p *Picture) Cursor() desktop.Cursor {
-	switch {
-	case p.OnPress != nil:
-		return desktop.CrosshairCursor
-	case p.OnTap != nil:
+	if p.OnTap != nil {
 		return desktop.PointerCursor
 	}
 	return desktop.DefaultCursor
