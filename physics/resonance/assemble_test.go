@@ -157,7 +157,7 @@ func TestCurrents(t *testing.T) {
 func TestGrid(t *testing.T) {
 	for n := 1; n <= 3000; n += 1 + n/7 {
 		var g grid
-		g.build(n, 1)
+		g.build(n, 1, nil)
 		if g.knots[0] != 0 || g.knots[len(g.knots)-1] != n-1 {
 			t.Fatalf("%d turns: knots from %d to %d", n, g.knots[0], g.knots[len(g.knots)-1])
 		}

@@ -1,6 +1,7 @@
 package resonance
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -82,6 +83,41 @@ func TestRefinement(t *testing.T) {
 	t.Logf("third mode off by %.2e, %.2e, %.2e at spacing 2, 1, 1/2", coarse, half, quarter)
 	if order := math.Log2(coarse/quarter) / 2; !(order > 2) || !(coarse > half && half > quarter && quarter > 0) {
 		t.Errorf("errors %g, %g, %g at spacing 2, 1, 1/2: order %.1f, promised 2", coarse, half, quarter, order)
+	}
+}
+
+// A primary close to the winding draws charge to a few turns, which the knots must
+// follow wherever it stands.
+func TestRefinementBesideAPrimary(t *testing.T) {
+	const turns = 300
+	every := 1.0 / turns                             // spacing at which each turn is a knot
+	for _, away := range []float64{1.2, 5, 20, 60} { // pitches
+		for _, place := range []float64{0.1, 0.5, 0.83} { // of the turns
+			c := deskCoil()
+			w := &c.Winding
+			w.Turns = turns
+			for i := range 3 {
+				c.Primary = append(c.Primary, inductance.Loop{
+					Radius: w.Radius + away*w.Pitch, Height: w.Base + (place*turns+float64(4*i))*w.Pitch, WireRadius: w.WireRadius, Weight: 1,
+				})
+			}
+			fine, usual := solve(t, &Solver{Spacing: every}, c), solve(t, &Solver{}, c)
+			what := fmt.Sprintf("%g pitches off at %g of the turns, ", away, place)
+			within(t, what+"first mode", usual.Frequency[0], fine.Frequency[0], 2e-4, "every turn a knot")
+			within(t, what+"second mode", usual.Frequency[1], fine.Frequency[1], 4e-4, "every turn a knot")
+		}
+	}
+}
+
+// A solver that has seen other primaries answers as a new one does.
+func TestKnotsFollowThePrimary(t *testing.T) {
+	var s Solver
+	c := deskCoil()
+	for _, away := range []float64{0.02, 3e-4, 3e-3, 3e-4} { // m
+		c.Primary = []inductance.Loop{{Radius: c.Winding.Radius + away, Height: c.Winding.Base + 0.03, WireRadius: 1e-4, Weight: 1}}
+		if got, want := solve(t, &s, c).Frequency[0], solve(t, &Solver{}, c).Frequency[0]; got != want {
+			t.Errorf("a primary %g m off: %g Hz after others, %g Hz at once", away, got, want)
+		}
 	}
 }
 

@@ -33,6 +33,7 @@ type Solver struct {
 	kernels kernels
 	winding winding
 	places  []float64 // m, heights of the samples
+	beside  []neighbour
 
 	primary, footLead, topLead, rod, board, top source
 	sources                                     []*source
@@ -107,7 +108,7 @@ func (s *Solver) solveWhole(ctx context.Context, c *Coil, turns float64) (*Modes
 		spacing = 1
 	}
 	c = c.resolved(spacing)
-	changed, err := s.winding.prepare(ctx, &s.kernels, c.Winding, room, spacing, c.slab())
+	changed, err := s.winding.prepare(ctx, &s.kernels, c.Winding, room, spacing, s.besides(c), c.slab())
 	if err != nil {
 		return nil, err
 	}
@@ -118,6 +119,17 @@ func (s *Solver) solveWhole(ctx context.Context, c *Coil, turns float64) (*Modes
 		return nil, err
 	}
 	return s.modes(ctx, c)
+}
+
+// besides returns the turns of the primary as neighbours of the winding. What belongs
+// to top load and foot lies near an end, where the knots are close anyway.
+func (s *Solver) besides(c *Coil) []neighbour {
+	w := c.Winding
+	s.beside = s.beside[:0]
+	for _, l := range c.Primary {
+		s.beside = append(s.beside, neighbour{(l.Height - w.Base) / w.Pitch, math.Abs(l.Radius-w.Radius) / w.Pitch})
+	}
+	return s.beside
 }
 
 // room turns the planes of c into what the kernels take, reusing the images of

@@ -3,6 +3,7 @@ package resonance
 import (
 	"context"
 	"math"
+	"slices"
 
 	"coilwright/physics/electrostatics"
 )
@@ -11,6 +12,7 @@ import (
 type winding struct {
 	kernels *kernels
 	grid    grid
+	next    grid // of the coil to come
 	wound   Winding
 	room    room
 	spacing float64
@@ -41,8 +43,10 @@ type winding struct {
 }
 
 // prepare brings the matrices up to date and reports whether they changed.
-func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room, spacing float64, under slab) (changed bool, err error) {
-	if w.wound == wound && w.room == r && w.spacing == spacing {
+func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room, spacing float64, beside []neighbour, under slab) (changed bool, err error) {
+	n := int(wound.Turns)
+	w.next.build(n, spacing, beside)
+	if w.wound == wound && w.room == r && w.spacing == spacing && slices.Equal(w.grid.knots, w.next.knots) {
 		if w.under == under {
 			return false, nil
 		}
@@ -56,12 +60,11 @@ func (w *winding) prepare(ctx context.Context, k *kernels, wound Winding, r room
 	w.under = under
 	w.wound = Winding{} // until all is done
 	w.room, w.spacing, w.kernels = r, spacing, k
-	n := int(wound.Turns)
 	if err := k.prepare(wound, r, n); err != nil {
 		return true, err
 	}
 	w.turns = n
-	w.grid.build(n, spacing)
+	w.grid, w.next = w.next, w.grid
 	if err := ctx.Err(); err != nil {
 		return true, err
 	}
