@@ -232,7 +232,7 @@ func (s *windStage) askCount() {
 	}
 	for _, u := range left {
 		if u.Job.Fingerprint == job.Fingerprint && u.Job.Part == job.Part && u.Turns > 0 {
-			s.ask(text("wind.go_on_question", map[string]any{"Turns": u.Turns, "Of": coilCount(u.Job.All()), "When": u.At.Local().Format("2006-01-02 15:04")}),
+			s.ask(text("wind.go_on_question", map[string]any{"Turns": u.Turns, "Of": si.FormatTurns(u.Job.All()), "When": u.At.Local().Format("2006-01-02 15:04")}),
 				answer{"wind.go_on", widget.HighImportance, func() { s.counting.goOn(u.Path) }},
 				answer{"wind.anew", widget.MediumImportance, func() { s.counting.anew(job, u.Path) }},
 			)
@@ -258,7 +258,7 @@ func (w *Window) offerCount() {
 			continue
 		}
 		u := left[0]
-		s.ask(text("wind.stopped_question", map[string]any{"Part": lang.L("wind." + u.Job.Part), "Coil": u.Job.Coil, "Turns": u.Turns, "Of": coilCount(u.Job.All())}),
+		s.ask(text("wind.stopped_question", map[string]any{"Part": lang.L("wind." + u.Job.Part), "Coil": u.Job.Coil, "Turns": u.Turns, "Of": si.FormatTurns(u.Job.All())}),
 			answer{"wind.go_on", widget.HighImportance, func() {
 				w.enterStage(stageWind)
 				s.counting.goOn(u.Path)
@@ -431,11 +431,11 @@ func (c *counting) showFace() {
 	j, unit := c.job, c.stage.unit()
 	shown := view.CounterShown{
 		Turns: strconv.Itoa(c.turns),
-		Of:    text("wind.of", map[string]any{"Of": coilCount(j.Total)}),
+		Of:    text("wind.of", map[string]any{"Of": si.FormatTurns(j.Total)}),
 		Line:  lang.L("wind.line"),
 	}
 	if j.Spare > 0 {
-		shown.Of = text("wind.of_spare", map[string]any{"Of": coilCount(j.Total), "Spare": j.Spare})
+		shown.Of = text("wind.of_spare", map[string]any{"Of": si.FormatTurns(j.Total), "Spare": j.Spare})
 	}
 	next := lang.L("wind.no_mark")
 	if mark, ok := j.NextMark(c.turns); ok {
@@ -448,7 +448,7 @@ func (c *counting) showFace() {
 	}
 	shown.Facts = [view.CounterFacts]view.Fact{
 		{Name: lang.L("wind.next_mark"), Value: next},
-		{Name: lang.L("wind.remain"), Value: coilCount(left)},
+		{Name: lang.L("wind.remain"), Value: si.FormatTurns(left)},
 		{Name: lang.L("wind.wire_used"), Value: length(j.WireUsed(c.turns))},
 		{Name: lang.L("wind.length"), Value: length(c.length)},
 	}
@@ -462,9 +462,9 @@ func (c *counting) showFace() {
 	case shown.Done:
 		shown.Line = lang.L("wind.done")
 	case float64(c.turns) >= j.Total && j.Spare > 0:
-		shown.Line = text("wind.spare_now", map[string]any{"Spare": coilCount(left)})
+		shown.Line = text("wind.spare_now", map[string]any{"Spare": si.FormatTurns(left)})
 	case left < 1 && left > 0:
-		shown.Line = text("wind.last_part", map[string]any{"Part": coilCount(left)})
+		shown.Line = text("wind.last_part", map[string]any{"Part": si.FormatTurns(left)})
 	case shown.Marked:
 		shown.Line = text("wind.mark_now", map[string]any{"Turn": c.turns})
 	}
@@ -593,6 +593,3 @@ func (c *counting) leave() {
 	c.stage.fill(false)
 	c.stage.showStep()
 }
-
-// coilCount writes a number of turns.
-func coilCount(turns float64) string { return si.FormatNumber(math.Round(turns*100)/100, si.Shortest) }

@@ -200,7 +200,7 @@ func (s *windStage) showPart() {
 	var titles []string
 	if p := s.planPart(s.part.Picked()); p != nil {
 		for i, step := range p.Steps {
-			titles = append(titles, fmt.Sprintf("%d  %s", i+1, lang.L(kindTexts[step.Kind], map[string]any{"Turn": si.FormatNumber(step.Turns, si.Shortest)})))
+			titles = append(titles, fmt.Sprintf("%d  %s", i+1, lang.L(kindTexts[step.Kind], map[string]any{"Turn": si.FormatTurns(step.Turns)})))
 		}
 	} else if s.part.Picked() == windWiring {
 		for i, line := range s.plan.Wiring {
@@ -305,6 +305,14 @@ func (s *windStage) typedKey(e *fyne.KeyEvent) bool {
 func (s *windStage) leave() {
 	if s.counting != nil {
 		s.counting.leave()
+	}
+}
+
+// buildSheet asks for the build sheet, on the stage it belongs to.
+func (w *Window) buildSheet() {
+	w.enterStage(stageWind)
+	if s, ok := w.current().stage.(*windStage); ok {
+		s.askSheet()
 	}
 }
 

@@ -112,7 +112,7 @@ func variantName(d design.Design) string {
 	for letter := 'A'; ; letter++ {
 		begin := string(letter) + " "
 		if !slices.ContainsFunc(d.Variants, func(v design.Design) bool { return strings.HasPrefix(v.Name, begin) }) {
-			return begin + "· " + text("figure.turns", map[string]any{"Turns": si.FormatNumber(d.Secondary.Turns, si.Shortest)})
+			return begin + "· " + text("figure.turns", map[string]any{"Turns": si.FormatTurns(d.Secondary.Turns)})
 		}
 	}
 }

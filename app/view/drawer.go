@@ -283,7 +283,7 @@ func newDrawerTable(units Units) *drawerTable {
 		{"drawer.high", theme.SizeNameColumn, func(b *design.Buildable, _ *design.Stock) string { return length(b.Height) },
 			func(b *design.Buildable) float64 { return b.Height }, false},
 		{"drawer.turns", theme.SizeNameColumnNarrow, func(b *design.Buildable, _ *design.Stock) string {
-			return si.FormatNumber(b.Design.Secondary.Turns, si.Shortest)
+			return si.FormatTurns(b.Design.Secondary.Turns)
 		}, func(b *design.Buildable) float64 { return b.Design.Secondary.Turns }, false},
 		{"drawer.spool", theme.SizeNameColumn, func(b *design.Buildable, s *design.Stock) string { return s.Wires[b.Wire].Called() }, nil, false},
 		{"drawer.tube", theme.SizeNameColumn, func(b *design.Buildable, s *design.Stock) string { return s.Formers[b.Former].Called() }, nil, false},

@@ -11,12 +11,11 @@ import (
 // of a page.
 func MainInputs(d *design.Design, units Units) []string {
 	length := func(v float64) string { return lengthOf(&v, units) }
-	turns := func(v float64) string { return si.FormatNumber(v, si.Shortest) }
 	say := func(key string, values map[string]any) string { return lang.L("input."+key, values) }
 
 	inputs := []string{
 		say("secondary", map[string]any{
-			"Turns": turns(d.Secondary.Turns), "Wire": d.Secondary.Wire.Gauge,
+			"Turns": si.FormatTurns(d.Secondary.Turns), "Wire": d.Secondary.Wire.Gauge,
 			"Insulation": lang.L("insulation." + d.Secondary.Wire.Insulation), "Former": length(d.Secondary.FormerDiameter),
 		}),
 	}
@@ -40,7 +39,7 @@ func MainInputs(d *design.Design, units Units) []string {
 	}
 	if p := d.Primary; p.Kind != design.NoPrimary {
 		inputs = append(inputs, say("primary", map[string]any{
-			"Kind": lang.L("primary." + p.Kind), "Turns": turns(p.Turns), "Wire": p.Wire.Gauge, "Inner": length(p.InnerDiameter),
+			"Kind": lang.L("primary." + p.Kind), "Turns": si.FormatTurns(p.Turns), "Wire": p.Wire.Gauge, "Inner": length(p.InnerDiameter),
 		}))
 	}
 	return append(inputs, lang.L(grounds[groundOf(d)]))

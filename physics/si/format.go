@@ -67,6 +67,13 @@ func prefixFor(sensible string, exponent int) (prefix string, power int) {
 	return best.prefix, best.power
 }
 
+// FormatTurns writes a number of turns to the hundredth, which is as near as a hand
+// places the end of a wire.
+func FormatTurns(turns float64) string {
+	const parts = 100
+	return FormatNumber(math.Round(turns*parts)/parts, Shortest)
+}
+
 // FormatNumber returns a number without a unit, as [Format] does.
 func FormatNumber(n float64, digits int) string {
 	return formatNumber(n, Plain, digits)

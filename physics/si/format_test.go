@@ -140,3 +140,17 @@ func FuzzFormat(f *testing.F) {
 		}
 	})
 }
+
+// TestTurnsHaveNoMoreDigitsThanAHandCanWind: whole numbers stand as they are.
+func TestTurnsHaveNoMoreDigitsThanAHandCanWind(t *testing.T) {
+	for _, test := range []struct {
+		turns float64
+		want  string
+	}{
+		{310, "310"}, {55.5, "55.5"}, {66.94934094333094, "66.95"}, {66.998, "67"}, {0.004, "0"}, {1250.25, "1250.25"},
+	} {
+		if got := FormatTurns(test.turns); got != test.want {
+			t.Errorf("FormatTurns(%v) = %q, want %q", test.turns, got, test.want)
+		}
+	}
+}

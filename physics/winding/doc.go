@@ -92,7 +92,7 @@ func (r Reading) Number(unit si.Unit) string {
 	const digits = 3
 	switch r.Unit {
 	case si.Plain:
-		return number(r.Value)
+		return si.FormatTurns(r.Value)
 	case si.Metre:
 		return rule{unit}.length(r.Value)
 	case si.Degree:

@@ -117,7 +117,7 @@ func (p Primary) Steps(unit si.Unit) ([]Step, error) {
 	if p.TapTurns > 0 && p.TapTurns < p.Turns {
 		w.add(Tap, Reading{"wire from the start to the tap", p.LengthTo(p.TapTurns), si.Metre, Rule},
 			fmt.Sprintf("Bare the wire at turn %s, %s of wire from the start, over %s and fasten the tap there; the %s beyond it stay open and are not joined to anything.",
-				number(p.TapTurns), w.length(p.LengthTo(p.TapTurns)), w.given(tapBare), turnsText(p.Turns-p.TapTurns)))
+				si.FormatTurns(p.TapTurns), w.length(p.LengthTo(p.TapTurns)), w.given(tapBare), turnsText(p.Turns-p.TapTurns)))
 	}
 	w.at.WireUsed = p.CutLength()
 	w.add(Fix, Reading{"length of the last tail", p.Tail, si.Metre, Rule},

@@ -64,12 +64,12 @@ func (p *plan) windTo(marks []float64, tally func(turns float64) Tally) {
 	for _, to := range marks {
 		t := tally(to)
 		p.stand(t)
-		text := fmt.Sprintf("Wind to turn %s", number(to))
+		text := fmt.Sprintf("Wind to turn %s", si.FormatTurns(to))
 		if t.Mark {
 			text += " and mark it"
 		}
 		if to < last {
-			text += fmt.Sprintf("; %s to go", number(last-to))
+			text += fmt.Sprintf("; %s to go", si.FormatTurns(last-to))
 		} else {
 			text += ", the last one that counts"
 		}
@@ -152,14 +152,7 @@ func turnsText(n float64) string {
 	if n == 1 {
 		return "1 turn"
 	}
-	return number(n) + " turns"
-}
-
-// number writes a number of turns to a hundredth, which is as near as a hand
-// places the end of a wire.
-func number(n float64) string {
-	const hundred = 100
-	return si.FormatNumber(math.Round(n*hundred)/hundred, si.Shortest)
+	return si.FormatTurns(n) + " turns"
 }
 
 // ordinal writes "5th turn".

@@ -1,6 +1,10 @@
 package winding
 
-import "fmt"
+import (
+	"fmt"
+
+	"coilwright/physics/si"
+)
 
 // Driver is the circuit that feeds a coil.
 type Driver int
@@ -42,7 +46,7 @@ func Wiring(c Circuit) []string {
 	}
 	end := "END"
 	if c.Tap > 0 {
-		end = fmt.Sprintf("tap at turn %s", number(c.Tap))
+		end = fmt.Sprintf("tap at turn %s", si.FormatTurns(c.Tap))
 	}
 	switch c.Driver {
 	case Exciter:

@@ -212,7 +212,7 @@ func (f *flow) pictures(b *Build, p woundPart) {
 			plotting.DrawWork(c, work, style)
 			return nil
 		})
-		f.line(fmt.Sprintf("step %d, turn %s", n+1, si.FormatNumber(step.Turns, si.Shortest)), plotting.Sans(footType), room.Min.X+4, f.y-height-footType)
+		f.line(fmt.Sprintf("step %d, turn %s", n+1, si.FormatTurns(step.Turns)), plotting.Sans(footType), room.Min.X+4, f.y-height-footType)
 	}
 	f.y -= height + caption + gapAfter
 }

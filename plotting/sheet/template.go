@@ -156,7 +156,7 @@ func wrapStrip(name, title string, former, pitch, turns float64, marks []float64
 					last = m * pitch
 				}
 			}
-			t.text(si.FormatNumber(turns, si.Shortest)+" turns", 7, 1e-3, end+length+0.7e-3, 0)
+			t.text(si.FormatTurns(turns)+" turns", 7, 1e-3, end+length+0.7e-3, 0)
 			t.text("the other end lies on this line", 6, round-1e-3, end/2, 1)
 		},
 	}
@@ -190,7 +190,7 @@ func lengthGauge(pitch, turns float64, marks []float64, units plotting.Units) Te
 				}
 			}
 			t.line(cutLine, end+length, width, end+length, width-8e-3)
-			t.text(si.FormatNumber(turns, si.Shortest), 7, end+length, width-11e-3, 0.5)
+			t.text(si.FormatTurns(turns), 7, end+length, width-11e-3, 0.5)
 			step, long, unit := 1e-3, 10, si.Millimetre
 			if units.Inch {
 				step, long, unit = 0.0254/16, 16, si.Inch
