@@ -9,7 +9,7 @@ import (
 
 // otherKeys are the keys that stand in no menu, each with the text that says
 // what it does.
-var otherKeys = []string{"tab", "arrows", "page", "enter", "escape", "space", "wheel", "double", "closer", "moved", "figure_wheel", "figure_double"}
+var otherKeys = []string{"alt", "tab", "arrows", "page", "enter", "escape", "space", "wheel", "double", "closer", "moved", "figure_wheel", "figure_double"}
 
 // keyRows lists every key of the program and what it does: those of the menus,
 // as they stand there, and the others.

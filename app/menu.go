@@ -75,6 +75,7 @@ func (w *Window) buildMenu() {
 		fyne.NewMenuItemSeparator(),
 		item("menu.export", control(fyne.KeyE), w.export),
 		item("menu.print", control(fyne.KeyP), w.print),
+		item("wind.sheet", controlShift(fyne.KeyP), w.buildSheet),
 		fyne.NewMenuItemSeparator(),
 		quit,
 	)
@@ -82,7 +83,10 @@ func (w *Window) buildMenu() {
 	m.redo = item("menu.redo", &fyne.ShortcutRedo{}, w.redo)
 	m.edit = fyne.NewMenu(lang.L("menu.edit"), append([]*fyne.MenuItem{
 		m.undo, m.redo,
-		fyne.NewMenuItemSeparator(), item("menu.drawer", control(fyne.KeyD), w.openDrawer),
+		fyne.NewMenuItemSeparator(),
+		item("menu.goto", control(fyne.KeyF), w.goTo),
+		item("menu.reading", control(fyne.KeyR), w.newReading),
+		item("menu.drawer", control(fyne.KeyD), w.openDrawer),
 		fyne.NewMenuItemSeparator(),
 	}, w.variantItems()...)...)
 	m.millimetres = item("menu.millimetres", nil, func() { w.setUnits(view.Millimetres) })

@@ -2,17 +2,21 @@ package app
 
 import (
 	"errors"
+	"os"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/session"
+	"coilwright/app/theme"
 	"coilwright/app/view"
 )
 
@@ -35,7 +39,7 @@ func (w *Window) saveAs(then func()) {
 	f.name.OnSubmitted = func(string) { f.save() }
 	f.folder.Truncation = fyne.TextTruncateEllipsis
 	other := view.NewButton(lang.L("save.other_folder"), nil, func() {
-		w.askFolder(f.folder.Text, f.folder.SetText)
+		w.pickFolder(f.folder.Text, f.folder.SetText)
 	})
 	other.Importance = widget.MediumImportance
 	form := container.New(layout.NewFormLayout(),
@@ -118,8 +122,46 @@ func (f *saveForm) saved(path string) {
 	goOn(f.then)
 }
 
-// askFolder asks for a folder, beginning at one.
+// askFolder asks for a folder, with one to begin from: another can be typed or
+// picked. One that is not there is refused.
 func (w *Window) askFolder(begin string, then func(folder string)) {
+	w.window.Canvas().Unfocus()
+	folder := newLine(begin)
+	folder.CursorColumn = utf8.RuneCountInString(begin)
+	refusal := view.NewText("", fynetheme.ColorNameError, fynetheme.SizeNameText)
+	var d *dialog.CustomDialog
+	write := func() {
+		path := strings.TrimSpace(folder.Text)
+		if info, err := os.Stat(path); err != nil || !info.IsDir() {
+			refusal.Set(text("save.no_folder", map[string]any{"Folder": path}))
+			w.window.Canvas().Focus(folder)
+			return
+		}
+		d.Hide()
+		then(path)
+	}
+	folder.onEscape = w.dismiss
+	folder.OnSubmitted = func(string) { write() }
+	button := func(key string, importance widget.Importance, tapped func()) *view.Button {
+		b := view.NewButton(lang.L(key), nil, tapped)
+		b.Importance = importance
+		b.OnEscape = w.dismiss
+		return b
+	}
+	other := button("save.other_folder", widget.MediumImportance, func() { w.pickFolder(folder.Text, folder.SetText) })
+	form := container.New(layout.NewFormLayout(), widget.NewLabel(lang.L("save.folder")), container.NewBorder(nil, nil, nil, other, folder))
+	d = dialog.NewCustomWithoutButtons(lang.L("save.where"), container.NewBorder(nil, refusal, nil, nil, form), w.window)
+	d.SetButtons([]fyne.CanvasObject{
+		button("ask.cancel", widget.MediumImportance, w.dismiss),
+		button("save.here", widget.HighImportance, write),
+	})
+	d.Resize(fyne.NewSize(fynetheme.Size(theme.SizeNameDialogWidth), 0))
+	w.show(d)
+	w.window.Canvas().Focus(folder)
+}
+
+// pickFolder has a folder picked with the toolkit's dialog, beginning at one.
+func (w *Window) pickFolder(begin string, then func(folder string)) {
 	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
 		switch {
 		case err != nil:
@@ -135,6 +177,7 @@ func (w *Window) askFolder(begin string, then func(folder string)) {
 type line struct {
 	widget.Entry
 	onEscape func()
+	onStep   func(steps int) // up and down keys; nil: the text takes them
 }
 
 func newLine(text string) *line {
@@ -146,9 +189,14 @@ func newLine(text string) *line {
 
 // TypedKey is part of fyne.Focusable.
 func (l *line) TypedKey(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeyEscape && l.onEscape != nil {
+	switch {
+	case e.Name == fyne.KeyEscape && l.onEscape != nil:
 		l.onEscape()
-		return
+	case e.Name == fyne.KeyUp && l.onStep != nil:
+		l.onStep(-1)
+	case e.Name == fyne.KeyDown && l.onStep != nil:
+		l.onStep(1)
+	default:
+		l.Entry.TypedKey(e)
 	}
-	l.Entry.TypedKey(e)
 }

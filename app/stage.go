@@ -120,14 +120,19 @@ func (w *Window) enterStage(key string) {
 	}
 }
 
-// showStage puts the present stage on screen, with the present design and
-// result in it.
-func (w *Window) showStage() {
-	s := w.current()
+// built builds what a stage shows, the first time.
+func (w *Window) built(s *entered) {
 	if !s.built {
 		s.side, s.rest = s.stage.objects()
 		s.built = true
 	}
+}
+
+// showStage puts the present stage on screen, with the present design and
+// result in it.
+func (w *Window) showStage() {
+	s := w.current()
+	w.built(s)
 	w.artist.setStage(s.key)
 	w.frame.Show(s.side, s.rest)
 	w.header.ShowStage(w.at)

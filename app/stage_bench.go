@@ -132,7 +132,16 @@ func setupOf(d design.Design) string {
 // today is the date of a new reading.
 func today() string { return time.Now().Format(time.DateOnly) }
 
-// addReading adds a reading of the frequency to begin from.
+// newReading adds a reading to type in, on the stage it belongs to.
+func (w *Window) newReading() {
+	w.enterStage(stageBench)
+	if s, ok := w.current().stage.(*benchStage); ok {
+		s.addReading()
+	}
+}
+
+// addReading adds a reading of the frequency to begin from, and gives its value
+// the keyboard.
 func (s *benchStage) addReading() {
 	d := s.session.Design()
 	m := design.Measurement{Quantity: comparison.Frequency, Value: 1e6, Setup: setupOf(d), ProbePlace: comparison.NoProbe, Date: today()}
@@ -141,6 +150,7 @@ func (s *benchStage) addReading() {
 		m.Value = max(roundTo, float64(int(*s.last.Report.Resonance.Frequency/roundTo))*roundTo)
 	}
 	s.addReadings(m)
+	s.window.Canvas().Focus(s.readings.RevealValue())
 }
 
 // addReadings puts readings behind those there are, as one step, and picks the

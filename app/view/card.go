@@ -50,6 +50,20 @@ func (c *Card) SetFolded(folded bool) {
 	}
 }
 
+// top returns how far below the top of its column a part of the card begins: its
+// head, a row or all of it. What has just been unfolded was never on the screen,
+// and the toolkit cannot say yet where that is.
+func (c *Card) top(part fyne.CanvasObject) float32 {
+	y := c.Panel.Position().Y
+	switch part {
+	case c.Panel:
+		return y
+	case c.head:
+		return y + fynetheme.Size(c.Panel.inset)
+	}
+	return y + fynetheme.Size(c.Panel.inset) + c.rows.Position().Y + part.Position().Y
+}
+
 // sumUp replaces the line under the title.
 func (c *Card) sumUp(text string) {
 	c.head.summary.Set(text)

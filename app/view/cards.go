@@ -183,6 +183,22 @@ func (c *Cards) Keys() []string {
 	return keys
 }
 
+// Place is a row of a card: the key of what it changes, and card and row in words.
+type Place struct{ Key, Words string }
+
+// Places returns the rows that apply to the design, in folded cards too.
+func (c *Cards) Places() []Place {
+	var places []Place
+	for _, n := range c.cards {
+		for _, i := range n.parts().items {
+			if r := i.row(); r.Visible() {
+				places = append(places, Place{r.key, join(n.parts().head.title.Content(), r.label.Content())})
+			}
+		}
+	}
+	return places
+}
+
 // Folded says whether the card of a name is folded.
 func (c *Cards) Folded(name string) bool {
 	for _, n := range c.cards {

@@ -39,6 +39,7 @@ type readingCard struct {
 	owner   *Readings
 	reading design.Measurement
 	fields  []*readingRow
+	value   *readingRow
 }
 
 // readingRow is one row of the card: a picker or an entry.
@@ -73,7 +74,7 @@ func newReadingCard(owner *Readings) *readingCard {
 		func(m *design.Measurement, i int) { m.Key = []string{"", keyTopLoadAlone}[i] },
 		func(m design.Measurement) bool { return m.Quantity == "capacitance" })
 	c.addElectrodes()
-	c.typed("bench.value",
+	c.value = c.typed("bench.value",
 		func(m design.Measurement) (string, string) { return c.number(m, m.Value) },
 		func(m *design.Measurement, text string) (err error) {
 			v, err := c.parse(*m, text)
@@ -233,8 +234,8 @@ func (c *readingCard) pick(key string, words []string, index func(design.Measure
 	c.add(r)
 }
 
-// typed adds a row with an entry.
-func (c *readingCard) typed(key string, text func(design.Measurement) (string, string), take func(*design.Measurement, string) error, applies func(design.Measurement) bool) {
+// typed adds a row with an entry and returns it.
+func (c *readingCard) typed(key string, text func(design.Measurement) (string, string), take func(*design.Measurement, string) error, applies func(design.Measurement) bool) *readingRow {
 	r := &readingRow{entry: NewEntry(true), applies: applies, text: text, take: take}
 	r.Row = newRow(key, lang.L("row."+key), r.entry, nil)
 	r.entry.OnFocus = r.focused
@@ -248,6 +249,7 @@ func (c *readingCard) typed(key string, text func(design.Measurement) (string, s
 		return nil
 	}
 	c.add(r)
+	return r
 }
 
 func (c *readingCard) add(r *readingRow) {

@@ -111,6 +111,13 @@ func (r *Readings) Pick(i int) {
 	r.Show(d, r.units)
 }
 
+// RevealValue unfolds the card of the reading that is picked and returns what
+// takes its value.
+func (r *Readings) RevealValue() fyne.Focusable {
+	r.card.SetFolded(false)
+	return r.card.value.entry
+}
+
 // Show puts the readings of a design on screen.
 func (r *Readings) Show(d design.Design, units Units) {
 	r.shown, r.units = d.Measurements, units
@@ -255,10 +262,9 @@ func readingValue(v float64, unit si.Unit, digits int) string {
 	return si.Format(v, unit, digits)
 }
 
-// reveal keeps what takes the keyboard in sight of the scroll.
+// reveal keeps the row that takes the keyboard in sight of the scroll.
 func (r *Readings) reveal(o fyne.CanvasObject) {
-	driver := fyne.CurrentApp().Driver()
-	top := driver.AbsolutePositionForObject(o).Y - driver.AbsolutePositionForObject(r.scroll).Y
+	top := r.card.top(o) - r.scroll.Offset.Y
 	bottom := top + o.Size().Height
 	switch {
 	case top < 0:

@@ -97,16 +97,9 @@ func cutLast(key string) (whole, last string, ok bool) {
 	return key[:at], key[at+1:], true
 }
 
-// reveal scrolls just so far that a part of a card is in sight. It reckons where
-// that is, because the driver knows no place of what was never on screen.
+// reveal scrolls just so far that a part of a card is in sight.
 func (c *Cards) reveal(parts *cardRows, o fyne.CanvasObject) {
-	top := parts.Panel.Position().Y
-	if o != fyne.CanvasObject(parts.Panel) {
-		top += parts.Panel.content.Position().Y + o.Position().Y
-		if o != fyne.CanvasObject(parts.head) {
-			top += parts.rows.Position().Y
-		}
-	}
+	top := parts.top(o)
 	bottom := top + o.Size().Height
 	margin := fynetheme.Size(theme.SizeNameInset)
 	offset := c.scroll.Offset.Y

@@ -103,10 +103,13 @@ func (r *Row) row() *Row {
 	return r
 }
 
-// focusable returns what of the row takes the keyboard: its entry, or else what
-// changes it; nil: nothing does.
+// focusable returns what of the row takes the keyboard: what stands at its end,
+// or else what changes it; nil: nothing does.
 func (r *Row) focusable() fyne.Focusable {
 	for _, o := range []fyne.CanvasObject{r.value, r.control} {
+		if d, ok := o.(fyne.Disableable); ok && d.Disabled() {
+			continue
+		}
 		if f, ok := o.(fyne.Focusable); ok {
 			return f
 		}
