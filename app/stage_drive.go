@@ -44,6 +44,8 @@ type driveStage struct {
 	pointed int // the figure that the pointer was on last
 	column  *fyne.Container
 	against *view.Segments
+	empty   *view.DriveEmpty  // shown without a driver
+	full    fyne.CanvasObject // shown with one
 
 	chosen atomic.Value // string: key of the part that is picked out, for the worker
 	last   *session.DriveResult
@@ -96,7 +98,24 @@ func (s *driveStage) objects() (side, rest fyne.CanvasObject) {
 		figures[i] = s.figures[i].Object()
 	}
 	s.column = view.NewEven(figures...)
-	return s.cards.Object(), view.NewBeside(view.NewEven(s.drawing.Object(), s.answers.Object()), s.column)
+	s.empty = view.NewDriveEmpty()
+	s.empty.OnPick = s.pickKind
+	s.full = view.NewBeside(view.NewEven(s.drawing.Object(), s.answers.Object()), s.column)
+	return s.cards.Object(), container.NewStack(s.full, s.empty.Object())
+}
+
+// firstKeys are what a maker states first about each kind of driver.
+var firstKeys = map[string]string{
+	design.FeedbackExciter: "driver.supply_v",
+	design.HalfBridge:      "driver.bus_v",
+	design.SparkGap:        "driver.firing_voltage_v",
+}
+
+// pickKind gives a design without a driver one of a kind, and its first number the
+// keyboard.
+func (s *driveStage) pickKind(kind string) {
+	s.session.Edit(lang.L("edit.driver.kind"), func(d *design.Design) { d.SetDriverKind(kind) })
+	s.lead(firstKeys[kind])
 }
 
 // leastCircuit is the least size of the circuit's drawing, in density-independent
@@ -109,6 +128,9 @@ func (s *driveStage) changed(d design.Design) {
 	s.cards.Show(d)
 	exciter := d.Driver.Kind == design.FeedbackExciter
 	some := d.Driver.Kind != design.NoDriver
+	if some != s.full.Visible() || some == s.empty.Object().Visible() {
+		showOne(s.full, s.empty.Object(), some)
+	}
 	changed := false
 	for i, wanted := range []bool{driveFirst: some, driveCurve: exciter, driveStart: exciter} {
 		o := s.figures[i].Object()
@@ -126,6 +148,17 @@ func (s *driveStage) changed(d design.Design) {
 		s.column.Refresh()
 	}
 	s.against.SetPicked(int(s.session.DriveOptions().Against))
+}
+
+// showOne shows the first of two objects or the second.
+func showOne(first, second fyne.CanvasObject, isFirst bool) {
+	if isFirst {
+		first.Show()
+		second.Hide()
+		return
+	}
+	first.Hide()
+	second.Show()
 }
 
 func (s *driveStage) show(r *session.Result) {

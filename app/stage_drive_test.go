@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"coilwright/app/view"
 	"coilwright/physics/design"
 	"coilwright/plotting"
 )
@@ -144,5 +145,39 @@ func TestDriveSymptoms(t *testing.T) {
 	w.dismiss()
 	if text := modelText(w.session.Design().Driver.Device, ""); !strings.Contains(text, "BF=255.9") {
 		t.Errorf("the model begins as %q", text)
+	}
+}
+
+// A design without a driver is offered each of the three, by mouse and by Tab; one is
+// a step, and its first number has the keyboard.
+func TestDriveWithoutADriver(t *testing.T) {
+	w, s := openDrive(t)
+	w.session.Edit("none", func(d *design.Design) { d.SetDriverKind(design.NoDriver) })
+	if !s.empty.Object().Visible() || s.full.Visible() {
+		t.Fatal("without a driver the answers show")
+	}
+	offers := s.empty.Offers()
+	reached := map[string]bool{}
+	for range 40 {
+		w.window.Canvas().FocusNext()
+		if b, ok := w.window.Canvas().Focused().(*view.Button); ok {
+			reached[b.Text] = true
+		}
+	}
+	for i, kind := range []string{design.FeedbackExciter, design.HalfBridge, design.SparkGap} {
+		if !reached[offers[i]] {
+			t.Errorf("Tab does not come to %q", offers[i])
+		}
+		s.empty.Pick(i)
+		if got := w.session.Design().Driver.Kind; got != kind || s.empty.Object().Visible() || !s.full.Visible() {
+			t.Errorf("%q makes a %s", offers[i], got)
+		}
+		if f := w.window.Canvas().Focused(); f == nil || f != s.cards.RevealKey(firstKeys[kind]) {
+			t.Errorf("after %q %T has the keyboard", offers[i], f)
+		}
+		w.undo()
+		if !s.empty.Object().Visible() {
+			t.Error("undone, nothing is offered")
+		}
 	}
 }

@@ -47,6 +47,7 @@ type windStage struct {
 	check    *view.Text
 	count    *view.Button
 	back, on *view.Button
+	there    *view.Button // in the place of count where the part is absent
 	figure   *view.Figure
 	picture  *painting
 	planned  fyne.CanvasObject
@@ -64,10 +65,11 @@ var windParts = []struct {
 	text string
 	kind plotting.WoundPart
 	job  string // in a log of turns
+	made string // key of the design that says whether it is there
 }{
-	{"wind.ring", plotting.RingPart, "ring"},
-	{"wind.secondary", plotting.SecondaryPart, "secondary"},
-	{"wind.primary", plotting.PrimaryWound, "primary"},
+	{"wind.ring", plotting.RingPart, "ring", "top_load.kind"},
+	{"wind.secondary", plotting.SecondaryPart, "secondary", "secondary.turns"},
+	{"wind.primary", plotting.PrimaryWound, "primary", "primary.kind"},
 }
 
 // windWiring is the place of the wiring behind the parts.
@@ -121,7 +123,9 @@ func (s *windStage) objects() (side, rest fyne.CanvasObject) {
 	s.back = button("wind.back", "wind_step", widget.MediumImportance, func() { s.steps.Pick(s.steps.Picked() - 1) })
 	s.on = button("wind.on", "wind_step", widget.MediumImportance, func() { s.steps.Pick(s.steps.Picked() + 1) })
 	s.count = button("wind.count", "wind_count", widget.HighImportance, s.askCount)
-	below := container.NewBorder(nil, nil, container.NewHBox(s.back, s.on), s.count)
+	s.there = button("notice.lead", "wind_absent", widget.HighImportance, func() { s.lead(windParts[s.part.Picked()].made) })
+	s.there.Hide()
+	below := container.NewBorder(nil, nil, container.NewHBox(s.back, s.on), container.NewStack(s.count, s.there))
 	words := view.NewPanel(view.NewFixed(theme.SizeNameStepText,
 		container.NewBorder(nil, container.NewVBox(s.check, below), nil, nil, container.NewVScroll(s.text))), theme.SizeNameInset)
 	s.planned = container.NewBorder(nil, words, nil, nil, s.figure.Object())
@@ -232,8 +236,13 @@ func (s *windStage) showStep() {
 		if g, err := s.design.Geometry(); err == nil {
 			wiring = &g
 		}
+	case s.part.Picked() == 0:
+		body = lang.L("wind.absent_ring")
 	default:
-		body = lang.L("wind.absent")
+		body = lang.L("wind.absent_primary")
+	}
+	if absent := s.problem == "" && part == nil && s.part.Picked() < windWiring; absent != s.there.Visible() {
+		showOne(s.there, s.count, absent)
 	}
 	if s.text.Text != body {
 		s.text.SetText(body)

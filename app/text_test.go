@@ -22,7 +22,7 @@ var literalKey = regexp.MustCompile(`(?:lang\.[LN]\(|\btext\(|\bitem\(|answer\{|
 // composed are the beginnings of keys that are put together in the source from
 // one of these and the name of a row, a kind or a format.
 var composed = []string{"row.", "hint.", "edit.", "material.", "top_load.", "primary.", "insulation.", "input.", "export.", "result.", "ground.", "menu.", "short.", "stage.", "hint.stage_", "keys.", "does.", "wind.", "bench.quantity.", "bench.setup.", "bench.probe.", "bench.dimension.", "bench.short.", "bench.short_setup.",
-	"driver.", "driver.feed_", "driver.battery_", "drive.", "drive.state_", "drive.well_", "hint.drive_", "symptom.", "bench.near.", "bench.short_near."}
+	"driver.", "driver.feed_", "driver.battery_", "drive.", "drive.empty_", "drive.state_", "drive.well_", "hint.drive_", "symptom.", "bench.near.", "bench.short_near."}
 
 // source returns the text of every file of the window that is not a test.
 func source(t *testing.T) string {

@@ -77,6 +77,15 @@ func TestStepsFollowDesignAndUnits(t *testing.T) {
 	if s.part.Picked() == 0 {
 		t.Error("a ring that is absent is still picked")
 	}
+	s.part.SetPicked(0)
+	s.showPart()
+	if !strings.Contains(s.text.Text, "no ring of wire") || !s.there.Visible() || s.count.Visible() {
+		t.Errorf("without a ring it says %q, there %t, count %t", s.text.Text, s.there.Visible(), s.count.Visible())
+	}
+	s.there.OnTapped()
+	if w.current().key != stageShape || w.window.Canvas().Focused() == nil {
+		t.Errorf("the button leads to %s", w.current().key)
+	}
 }
 
 func TestCountAlong(t *testing.T) {
