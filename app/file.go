@@ -264,8 +264,8 @@ func (w *Window) editName() {
 	d := w.session.Design()
 	name := newLine(d.Name)
 	name.onEscape = w.dismiss
-	notes := widget.NewMultiLineEntry()
-	notes.SetText(d.Notes)
+	notes := newLines(d.Notes)
+	notes.onEscape = w.dismiss
 	notes.Wrapping = fyne.TextWrapWord
 	form := dialog.NewForm(lang.L("ask.name"), lang.L("ask.take"), lang.L("ask.cancel"), []*widget.FormItem{
 		widget.NewFormItem(lang.L("name.name"), name),

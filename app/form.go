@@ -39,7 +39,7 @@ func (w *Window) askForm(titleKey, acceptKey string, rows []formRow, then func()
 		return lang.L(r.label)
 	}
 	entries := make([]*line, len(rows))
-	picks := make([]*widget.Select, len(rows))
+	picks := make([]*view.Picker, len(rows))
 	var d dialog.Dialog
 	accept := func() {
 		for i, row := range rows {
@@ -62,7 +62,7 @@ func (w *Window) askForm(titleKey, acceptKey string, rows []formRow, then func()
 	for i, row := range rows {
 		form.Add(widget.NewLabel(title(row)))
 		if row.options != nil {
-			picks[i] = widget.NewSelect(row.options, nil)
+			picks[i] = view.NewPicker(row.options)
 			picks[i].SetSelectedIndex(row.picked)
 			form.Add(picks[i])
 			continue

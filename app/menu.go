@@ -102,6 +102,9 @@ func (w *Window) buildMenu() {
 		fyne.NewMenu(lang.L("menu.view"), append(look, item("menu.behind", control(fyne.KeyB), w.showBehind), item("menu.air", control(fyne.KeyG), w.showAir))...),
 		fyne.NewMenu(lang.L("menu.help"), w.helpItems()...),
 	)
+	for _, part := range m.main.Items {
+		w.underDialogs(part.Items)
+	}
 	w.window.SetMainMenu(m.main)
 	w.window.Canvas().AddShortcut(controlShift(fyne.KeyZ), func(fyne.Shortcut) { w.redo() })
 }
@@ -175,21 +178,60 @@ func shortPath(path string) string {
 	return filepath.Base(path) + "  –  " + filepath.Dir(path)
 }
 
-// undo takes the last change back; in an entry that is being typed in, what was
-// typed.
-func (w *Window) undo() {
-	if e := w.typing(); e != nil {
-		e.Restore()
-		return
+// underDialogs keeps the entries of the menu from acting while a dialog or a list
+// lies over the window: their keys come before everything else. Leaving the program
+// stays, and undo and redo see to it themselves.
+func (w *Window) underDialogs(items []*fyne.MenuItem) {
+	for _, i := range items {
+		if i.ChildMenu != nil {
+			w.underDialogs(i.ChildMenu.Items)
+		}
+		act := i.Action
+		if act == nil || i.IsQuit || i == w.menu.undo || i == w.menu.redo {
+			continue
+		}
+		i.Action = func() {
+			if !w.covered() {
+				act()
+			}
+		}
 	}
-	w.session.Undo()
+}
+
+// covered says whether a dialog or a list lies over the window.
+func (w *Window) covered() bool {
+	return len(w.dialogs) > 0 || w.window.Canvas().Overlays().Top() != nil
+}
+
+// undo takes the last change back; in an entry that is being typed in, what was
+// typed, and under a dialog nothing else.
+func (w *Window) undo() {
+	switch e := w.typing(); {
+	case e != nil:
+		e.Restore()
+	case w.covered():
+		w.passShortcut(&fyne.ShortcutUndo{})
+	default:
+		w.session.Undo()
+	}
 }
 
 // redo does an undone change again, but not under the hands of somebody who is
 // typing.
 func (w *Window) redo() {
-	if w.typing() == nil {
+	switch {
+	case w.typing() != nil:
+	case w.covered():
+		w.passShortcut(&fyne.ShortcutRedo{})
+	default:
 		w.session.Redo()
+	}
+}
+
+// passShortcut gives a key of the menu to the entry of a dialog.
+func (w *Window) passShortcut(s fyne.Shortcut) {
+	if e, ok := w.window.Canvas().Focused().(fyne.Shortcutable); ok {
+		e.TypedShortcut(s)
 	}
 }
 

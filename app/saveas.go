@@ -180,6 +180,15 @@ type line struct {
 	onStep   func(steps int) // up and down keys; nil: the text takes them
 }
 
+// newLines returns an entry of several lines.
+func newLines(text string) *line {
+	l := &line{}
+	l.MultiLine, l.Wrapping = true, fyne.TextWrap(fyne.TextTruncateClip)
+	l.ExtendBaseWidget(l)
+	l.SetText(text)
+	return l
+}
+
 func newLine(text string) *line {
 	l := &line{}
 	l.ExtendBaseWidget(l)

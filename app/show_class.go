@@ -46,7 +46,7 @@ func (s *showStage) askClassSet() {
 	for i, key := range classKeys {
 		names[i] = lang.L("edit." + key)
 	}
-	key := widget.NewSelect(names, nil)
+	key := view.NewPicker(names)
 	key.SetSelectedIndex(0)
 	count, least, most := newLine(strconv.Itoa(classSize)), newLine(si.FormatNumber(math.Round(0.9*present), si.Shortest)), newLine(si.FormatNumber(math.Round(1.1*present), si.Shortest))
 	key.OnChanged = func(string) {

@@ -28,8 +28,8 @@ func (s *driveStage) askOwn(device bool) {
 	if device {
 		kind, name = driver.NPN, "edit.driver.device"
 	}
-	entry := widget.NewMultiLineEntry()
-	entry.SetText(modelText(*at(&d), kind))
+	entry := newLines(modelText(*at(&d), kind))
+	entry.onEscape = s.dismiss
 	entry.SetMinRowsVisible(modelRows)
 	problem := widget.NewLabel("")
 	problem.Importance = widget.DangerImportance

@@ -41,9 +41,11 @@ func (b *Button) TypedKey(e *fyne.KeyEvent) {
 			b.OnTapped()
 		}
 	case fyne.KeyEscape:
-		if b.OnEscape != nil {
-			b.OnEscape()
+		if b.OnEscape == nil {
+			passOn(b, e)
+			return
 		}
+		b.OnEscape()
 	default:
 		b.Button.TypedKey(e)
 	}

@@ -13,7 +13,7 @@ import (
 type Choice struct {
 	*Row
 	options []choiceOption
-	picker  *picker
+	picker  *Picker
 	current func(*design.Design) int
 	showing bool
 }
@@ -32,7 +32,7 @@ func newChoice(editor Editor, key string, options []choiceOption, current func(*
 	for i, o := range options {
 		texts[i] = o.text
 	}
-	c.picker = newPicker(texts)
+	c.picker = NewPicker(texts)
 	c.Row = newRow(key, lang.L("row."+key), c.picker, nil)
 	c.picker.onFocus = c.focused
 	c.picker.onHover = c.hint
@@ -62,16 +62,17 @@ func (c *Choice) setUnits(Units) {}
 
 func (c *Choice) setOpened(design.Design) {}
 
-// picker is the toolkit's select, which also tells when keyboard or pointer
-// arrive and opens on Enter.
-type picker struct {
+// Picker is the toolkit's select, which also tells when keyboard or pointer
+// arrive, opens on Enter and passes Escape on.
+type Picker struct {
 	widget.Select
 	onFocus func()
 	onHover func()
 }
 
-func newPicker(texts []string) *picker {
-	p := &picker{}
+// NewPicker returns a picker of a few words, none of them picked.
+func NewPicker(texts []string) *Picker {
+	p := &Picker{}
 	p.Options = texts
 	p.PlaceHolder = "–"
 	p.ExtendBaseWidget(p)
@@ -79,7 +80,7 @@ func newPicker(texts []string) *picker {
 }
 
 // FocusGained is part of fyne.Focusable.
-func (p *picker) FocusGained() {
+func (p *Picker) FocusGained() {
 	p.Select.FocusGained()
 	if p.onFocus != nil {
 		p.onFocus()
@@ -87,7 +88,7 @@ func (p *picker) FocusGained() {
 }
 
 // MouseIn is part of desktop.Hoverable.
-func (p *picker) MouseIn(e *desktop.MouseEvent) {
+func (p *Picker) MouseIn(e *desktop.MouseEvent) {
 	p.Select.MouseIn(e)
 	if p.onHover != nil {
 		p.onHover()
@@ -95,7 +96,11 @@ func (p *picker) MouseIn(e *desktop.MouseEvent) {
 }
 
 // TypedKey opens the list on Enter too.
-func (p *picker) TypedKey(e *fyne.KeyEvent) {
+func (p *Picker) TypedKey(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeyEscape {
+		passOn(p, e)
+		return
+	}
 	if e.Name == fyne.KeyReturn || e.Name == fyne.KeyEnter {
 		e = &fyne.KeyEvent{Name: fyne.KeySpace, Physical: e.Physical}
 	}

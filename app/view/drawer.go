@@ -33,7 +33,7 @@ type Drawer struct {
 	stock          design.Stock
 	frequency      *Entry
 	height         *Entry
-	wire, former   *picker
+	wire, former   *Picker
 	hertz, metres  float64 // typed: to ring at, and how high at most, 0 any
 	search, cancel *Button
 	bar            *widget.ProgressBar
@@ -56,7 +56,7 @@ func NewDrawer(stock design.Stock, frequency float64, units Units) *Drawer {
 			}
 		}
 	}
-	d.wire, d.former = newPicker(nil), newPicker(nil)
+	d.wire, d.former = NewPicker(nil), NewPicker(nil)
 	d.search = NewButton(lang.L("drawer.search"), nil, d.ask)
 	d.search.Importance = widget.HighImportance
 	d.cancel = NewButton(lang.L("drawer.cancel"), nil, func() { d.OnCancel() })
@@ -134,7 +134,7 @@ func (d *Drawer) showStock() {
 			formers = append(formers, name)
 		}
 	}
-	for p, options := range map[*picker][]string{d.wire: wires, d.former: formers} {
+	for p, options := range map[*Picker][]string{d.wire: wires, d.former: formers} {
 		picked := max(slices.Index(options, p.Selected), 0)
 		p.Options = options
 		p.SetSelectedIndex(picked)

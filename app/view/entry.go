@@ -128,6 +128,10 @@ func (e *Entry) TypedKey(key *fyne.KeyEvent) {
 		}
 		return
 	case fyne.KeyEscape:
+		if !e.Editing() && !e.refused {
+			passOn(e, key)
+			return
+		}
 		e.Restore()
 		e.selectAll()
 		return

@@ -45,7 +45,7 @@ type readingCard struct {
 // readingRow is one row of the card: a picker or an entry.
 type readingRow struct {
 	*Row
-	picker  *picker
+	picker  *Picker
 	entry   *Entry
 	applies func(design.Measurement) bool // nil: always
 	index   func(design.Measurement) int
@@ -223,7 +223,7 @@ func (c *readingCard) parse(m design.Measurement, text string) (float64, error) 
 
 // pick adds a row with a few words to pick from.
 func (c *readingCard) pick(key string, words []string, index func(design.Measurement) int, pick func(*design.Measurement, int), applies func(design.Measurement) bool) {
-	r := &readingRow{picker: newPicker(words), applies: applies, index: index, pick: pick}
+	r := &readingRow{picker: NewPicker(words), applies: applies, index: index, pick: pick}
 	r.Row = newRow(key, lang.L("row."+key), r.picker, nil)
 	r.picker.onFocus, r.picker.onHover = r.focused, r.hint
 	r.picker.OnChanged = func(string) {

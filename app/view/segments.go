@@ -75,6 +75,8 @@ func (s *Segments) Tapped(e *fyne.PointEvent) {
 // TypedKey picks the neighbour.
 func (s *Segments) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
+	case fyne.KeyEscape:
+		passOn(s, e)
 	case fyne.KeyLeft, fyne.KeyUp:
 		s.pick(s.picked - 1)
 	case fyne.KeyRight, fyne.KeyDown:

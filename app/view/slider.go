@@ -166,6 +166,10 @@ func (s *Slider) TypedKey(e *fyne.KeyEvent) {
 		}
 		return
 	}
+	if e.Name == fyne.KeyEscape {
+		passOn(s, e)
+		return
+	}
 	steps := sliderSteps(e.Name)
 	if steps == 0 || s.OnStep == nil {
 		return

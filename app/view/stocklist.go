@@ -215,7 +215,7 @@ func (l *StockList) insulation(i int) fyne.CanvasObject {
 	for _, kind := range kinds {
 		words = append(words, lang.L("insulation."+kind))
 	}
-	p := newPicker(words)
+	p := NewPicker(words)
 	p.SetSelectedIndex(slices.Index(kinds, l.stock.Wires[i].Wire.Insulation))
 	p.OnChanged = func(string) {
 		if err := l.change(func(s *design.Stock) { s.Wires[i].Wire.Insulation = kinds[p.SelectedIndex()] }); err != nil {
@@ -263,7 +263,7 @@ func (l *StockList) buildHubs() {
 	for _, n := range nuts {
 		words = append(words, n.Name)
 	}
-	add := newPicker(words)
+	add := NewPicker(words)
 	add.PlaceHolder = lang.L("stock.add_nut")
 	add.OnChanged = func(string) {
 		if k := add.SelectedIndex(); k >= 0 {

@@ -42,7 +42,7 @@ type targetCard struct {
 	editor Editor
 	reach  int
 	farads float64 // capacitance to reach
-	vary   *picker
+	vary   *Picker
 	keys   []string // of the numbers that vary offers, in its order
 	find   *Button
 	drawer *Button
@@ -76,7 +76,7 @@ func newTargetCard(editor Editor) *targetCard {
 		set: func(d *design.Design, v float64) { d.TargetFrequency = v },
 	}), nil)
 	loaded := func(d *design.Design) bool { return d.TopLoad.Kind != design.NoTopLoad }
-	reach := &setting{key: "target.reach", picker: newPicker([]string{lang.L("target.frequency"), lang.L("target.capacitance")})}
+	reach := &setting{key: "target.reach", picker: NewPicker([]string{lang.L("target.frequency"), lang.L("target.capacitance")})}
 	reach.Row = newRow(reach.key, lang.L("row."+reach.key), reach.picker, nil)
 	reach.current = func() int { return c.reach }
 	reach.picker.OnChanged = func(string) { c.setReach(reach.picker.SelectedIndex()) }
@@ -92,7 +92,7 @@ func newTargetCard(editor Editor) *targetCard {
 		},
 	}), func(d *design.Design) bool { return loaded(d) && c.reach == reachCapacitance })
 
-	vary := &setting{key: "target.vary", picker: newPicker(nil)}
+	vary := &setting{key: "target.vary", picker: NewPicker(nil)}
 	c.vary = vary.picker
 	c.find = NewButton(lang.L("target.find"), nil, c.ask)
 	c.find.Importance = widget.MediumImportance
@@ -180,7 +180,7 @@ func (c *targetCard) showResult(r *session.Result, _ Units) {
 type setting struct {
 	*Row
 	key     string
-	picker  *picker // nil: a button
+	picker  *Picker // nil: a button
 	current func() int
 }
 
