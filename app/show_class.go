@@ -7,6 +7,7 @@ import (
 	"image"
 	"math"
 	"path/filepath"
+	"slices"
 	"strconv"
 
 	"fyne.io/fyne/v2"
@@ -117,14 +118,14 @@ func classFiles(d design.Design, key, count, least, most string) ([]exportFile, 
 	}
 	name := bareFileName(d.Name)
 	var files []exportFile
-	var table []lesson.Result
+	table := lesson.Results{Varied: key}
 	for i, rung := range set {
 		var content bytes.Buffer
 		if err := design.Write(&content, rung.Design); err != nil {
 			return nil, err
 		}
 		files = append(files, exportFile{name + "-" + strconv.Itoa(i+1) + design.Extension, content.Bytes()})
-		table = append(table, lesson.Result{Coil: i + 1, Value: rung.Value, Predicted: rung.Frequency, Measured: math.NaN(), Uncertainty: math.NaN()})
+		table.Coils = append(table.Coils, lesson.Result{Coil: i + 1, Value: rung.Value, Predicted: rung.Frequency, Measured: math.NaN(), Uncertainty: math.NaN()})
 	}
 	var content bytes.Buffer
 	if err := lesson.WriteResults(&content, table); err != nil {
@@ -165,14 +166,11 @@ func (s *showStage) askResults() {
 var classFigureSize = fyne.NewSize(640, 400)
 
 // showResults shows the points of a class on the curve of its set.
-func (s *showStage) showResults(results []lesson.Result) {
+func (s *showStage) showResults(results lesson.Results) {
 	w := s.window
-	value, predicted, points := classCurve(results)
-	unit := si.Plain
-	if len(value) > 0 && value[len(value)-1] < 1 { // a length: nobody winds less than a turn
-		unit = plottingUnit(w.units)
-	}
-	figure, err := plotting.ClassFigure(value, predicted, points, lang.L("show.column.value"), unit, s.style())
+	value, predicted, points := classCurve(results.Coils)
+	name, unit := classAxis(results.Varied, value, w.units)
+	figure, err := plotting.ClassFigure(value, predicted, points, name, unit, s.style())
 	if err != nil {
 		w.fail(err)
 		return
@@ -185,6 +183,22 @@ func (s *showStage) showResults(results []lesson.Result) {
 	picture.SetMinSize(classFigureSize)
 	picture.FillMode = canvas.ImageFillContain
 	w.showSheet(lang.L("show.class.results"), picture, classFigureSize.Height)
+}
+
+// classAxis returns the name and the unit of what a set varies. A table that does not
+// say may be of turns or of a length: nobody winds less than a turn.
+func classAxis(key string, value []float64, units view.Units) (string, si.Unit) {
+	if !slices.Contains(classKeys, key) {
+		if len(value) > 0 && value[len(value)-1] < 1 {
+			return lang.L("show.column.value"), plottingUnit(units)
+		}
+		return lang.L("show.column.value"), si.Plain
+	}
+	unit := classUnit(key)
+	if unit != si.Plain {
+		unit = plottingUnit(units)
+	}
+	return lang.L("edit." + key), unit
 }
 
 func plottingUnit(u view.Units) si.Unit {

@@ -10,12 +10,15 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/test"
 
 	"coilwright/app/lesson"
+	"coilwright/app/view"
 	"coilwright/assets"
 	"coilwright/physics/design"
 	"coilwright/physics/experiment"
+	"coilwright/physics/si"
 )
 
 // showing returns a window with the stage of experiments on.
@@ -225,17 +228,27 @@ func TestClassFiles(t *testing.T) {
 		t.Fatalf("%d files, want three coils and a table", len(files))
 	}
 	results, err := lesson.ReadResults(bytes.NewReader(files[3].content))
-	if err != nil || len(results) != 3 {
+	if err != nil || len(results.Coils) != 3 {
 		t.Fatalf("the table: %v, %v", results, err)
 	}
-	for i, r := range results {
+	if name, unit := classAxis(results.Varied, nil, w.units); name != "turns of the secondary" || unit != si.Plain {
+		t.Errorf("the axis is that of %q in %q", name, unit.Symbol())
+	}
+	if name, unit := classAxis("top_load.height_m", nil, view.Inches); name != "height of the top load" || unit != si.Inch {
+		t.Errorf("of the height the axis is that of %q in %q", name, unit.Symbol())
+	}
+	if name, unit := classAxis("", []float64{0.01, 0.02}, view.Millimetres); name != lang.L("show.column.value") || unit != si.Millimetre {
+		t.Errorf("of a table that does not say the axis is that of %q in %q", name, unit.Symbol())
+	}
+	for i, r := range results.Coils {
 		coil, err := design.Read(bytes.NewReader(files[i].content))
 		if err != nil || coil.Secondary.Turns != r.Value || !math.IsNaN(r.Measured) {
 			t.Errorf("coil %d: %v, %g turns for %g in the table", i+1, err, coil.Secondary.Turns, r.Value)
 		}
 	}
-	results[0].Measured, results[0].Uncertainty = results[0].Predicted*1.01, 1e3
-	value, predicted, points := classCurve(results)
+	first := &results.Coils[0]
+	first.Measured, first.Uncertainty = first.Predicted*1.01, 1e3
+	value, predicted, points := classCurve(results.Coils)
 	if len(value) != 3 || len(predicted) != 3 || len(points) != 1 {
 		t.Errorf("curve of %d, %d values, %d points", len(value), len(predicted), len(points))
 	}

@@ -62,23 +62,24 @@ func TestResults(t *testing.T) {
 		{Coil: 2, Value: 310, Predicted: 1.35e6, Measured: 1.341e6, Uncertainty: 2e3, Note: "table 4, twice"},
 	}
 	var out bytes.Buffer
-	if err := WriteResults(&out, want); err != nil {
+	if err := WriteResults(&out, Results{"top_load.height_m", want}); err != nil {
 		t.Fatal(err)
 	}
 	same := func(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
-	for name, text := range map[string]string{
-		"as written": out.String(),
-		"with semicolons and decimal commas": "coil;value;predicted_hz;measured_hz;uncertainty_hz;note\n" +
-			"1;300;1,4e6;;;\n2;310;1,35e6;1,341e6;2000;table 4, twice\n",
-		"with tabs, without a header": "1\t300\t1.4e6\t\t\t\n2\t310\t1.35e6\t1.341e6\t2000\ttable 4, twice\n",
+	for _, test := range []struct{ name, text, varied string }{
+		{"as written", out.String(), "top_load.height_m"},
+		{"with semicolons and decimal commas", "coil;value;predicted_hz;measured_hz;uncertainty_hz;note\n" +
+			"1;300;1,4e6;;;\n2;310;1,35e6;1,341e6;2000;table 4, twice\n", ""},
+		{"with tabs, without a header", "1\t300\t1.4e6\t\t\t\n2\t310\t1.35e6\t1.341e6\t2000\ttable 4, twice\n", ""},
 	} {
-		got, err := ReadResults(strings.NewReader(text))
-		if err != nil || len(got) != len(want) {
+		name := test.name
+		got, err := ReadResults(strings.NewReader(test.text))
+		if err != nil || len(got.Coils) != len(want) || got.Varied != test.varied {
 			t.Errorf("%s: %+v, %v", name, got, err)
 			continue
 		}
 		for i, w := range want {
-			g := got[i]
+			g := got.Coils[i]
 			if g.Coil != w.Coil || g.Note != w.Note || !same(g.Value, w.Value) || !same(g.Predicted, w.Predicted) || !same(g.Measured, w.Measured) || !same(g.Uncertainty, w.Uncertainty) {
 				t.Errorf("%s: coil %d is %+v, want %+v", name, i+1, g, w)
 			}
@@ -113,7 +114,7 @@ func FuzzReadResults(f *testing.F) {
 	f.Add("1;2;3;4,5;;\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		results, err := ReadResults(strings.NewReader(text))
-		if err == nil && len(results) == 0 {
+		if err == nil && len(results.Coils) == 0 {
 			t.Error("an empty table without an error")
 		}
 	})
