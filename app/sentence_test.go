@@ -20,7 +20,7 @@ import (
 	"coilwright/physics/spectrum"
 )
 
-var update = flag.Bool("update", false, "take the sentences of physics and figures over into the English texts")
+var update = flag.Bool("update", false, "write what is kept anew: the sentences of physics and figures among the English texts, the layouts of the stages")
 
 // sentences returns every format that physics, figures and sheets say something
 // with, by where it stands: what they pass to sentence.New or to say, and the names
