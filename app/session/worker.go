@@ -18,7 +18,7 @@ type solveFunc func(context.Context, *job) Result
 // at a time.
 //
 // While only the driver changes, the coil is the same and its last full solution
-// is taken again.
+// is taken again, with what is to be known about the driver.
 func solveWith(solver *design.Solver) solveFunc {
 	var kept *Result
 	var keptFor design.CurveOptions
@@ -26,6 +26,7 @@ func solveWith(solver *design.Solver) solveFunc {
 		r := Result{Design: j.design, Problems: design.Check(j.design)}
 		if kept != nil && len(r.Problems) == 0 && keptFor == j.options && sameCoil(kept.Design, r.Design) {
 			r.Report, r.Curves = kept.Report, kept.Curves
+			r.Report.SetDriver(j.design.Driver)
 			return r
 		}
 		evaluate := solver.Evaluate

@@ -3,6 +3,8 @@ package design
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"coilwright/physics/driver"
 )
@@ -14,6 +16,16 @@ const (
 	bleedTo       = 30.0  // V
 	bleedWithin   = 5.0   // s; common practice
 )
+
+// driverCode begins the codes of all cautions about a driver.
+const driverCode = "driver_"
+
+// SetDriver puts the cautions about a driver in the place of those about another,
+// in the report of a coil that is the same with both.
+func (r *Report) SetDriver(d Driver) {
+	others := slices.DeleteFunc(slices.Clone(r.Cautions), func(c Caution) bool { return strings.HasPrefix(c.Code, driverCode) })
+	r.Cautions = append(others, driverCautions(&d)...)
+}
 
 // driverCautions says where a driver can hurt.
 func driverCautions(d *Driver) (all []Caution) {
@@ -36,13 +48,13 @@ func driverCautions(d *Driver) (all []Caution) {
 				ohms := bleedWithin / driver.BleedTime(d.TankCapacitance, 1, d.FiringVoltage, bleedTo)
 				text += fmt.Sprintf("A bleeder of at most %.0f megohm across it, rated for this voltage, brings it under %g V in %g s; ", math.Max(1, math.Floor(ohms/1e6)), bleedTo, bleedWithin)
 			}
-			say("driver_tank", "driver.tank_capacitance_f", "%sshort it with an insulated lead all the same before touching. Its supply can kill: leave it to people who are trained for it, and follow local rules.", text)
+			say(driverCode+"tank", "driver.tank_capacitance_f", "%sshort it with an insulated lead all the same before touching. Its supply can kill: leave it to people who are trained for it, and follow local rules.", text)
 		}
 	case supply >= mainsCaution:
-		say("driver_mains", key, "A supply of %.4g V can kill. Straight from the mains everything is live, the coil and its earth too: use an isolating transformer, a fuse and a residual-current device, leave it to licensed people, and follow local rules.", supply)
+		say(driverCode+"mains", key, "A supply of %.4g V can kill. Straight from the mains everything is live, the coil and its earth too: use an isolating transformer, a fuse and a residual-current device, leave it to licensed people, and follow local rules.", supply)
 	case supply > supplyCaution:
-		say("driver_supply", key, "A supply of %.4g V can hurt by itself: switch off and let the capacitors run empty before touching the circuit, and fit a fuse.", supply)
+		say(driverCode+"supply", key, "A supply of %.4g V can hurt by itself: switch off and let the capacitors run empty before touching the circuit, and fit a fuse.", supply)
 	}
-	say("driver_burns", "driver", "The top burns without a shock being felt: radio-frequency burns go deep. Keep hands away while it runs, switch off before changing anything, and keep people with implants and their electronics at a distance.")
+	say(driverCode+"burns", "driver", "The top burns without a shock being felt: radio-frequency burns go deep. Keep hands away while it runs, switch off before changing anything, and keep people with implants and their electronics at a distance.")
 	return all
 }
