@@ -72,11 +72,14 @@ func (a *DriveAnswers) Object() fyne.CanvasObject {
 func (a *DriveAnswers) Show(r *session.DriveResult) {
 	advice, alarm := driveAdvice(r)
 	a.advice.Set(advice)
-	icon := theme.IconNameFine
-	if alarm {
-		icon = theme.IconNameProblem
+	switch {
+	case alarm:
+		a.mark.SetResource(fynetheme.Current().Icon(theme.IconNameProblem))
+	case r.Done || r.Drive.Judged:
+		a.mark.SetResource(fynetheme.Current().Icon(theme.IconNameFine))
+	default: // nobody can say yet
+		a.mark.SetResource(nil)
 	}
-	a.mark.SetResource(fynetheme.Current().Icon(icon))
 	a.causes.SetEnabled(len(DriveItems(&r.Drive)) > 0)
 	facts := driveFacts(r)
 	for len(a.lines) < len(facts) {
