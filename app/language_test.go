@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
+	"coilwright/app/theme"
 	"coilwright/physics/design"
 	"coilwright/physics/si"
 	"coilwright/physics/winding"
@@ -97,15 +99,14 @@ func TestMadeUpLanguage(t *testing.T) {
 	}
 	for i, s := range w.stages {
 		w.enter(i)
-		if least := w.window.Content().MinSize(); least.Width > firstSize.Width || least.Height+menuBar > firstSize.Height {
-			t.Errorf("%s needs %v in a longer language, the window opens with %v", s.key, least, firstSize)
-		}
+		fitsLeast(t, w, s.key)
 		for _, o := range test.LaidOutObjects(w.window.Content()) {
 			if words, ok := o.(*canvas.Text); ok && words.Visible() {
 				look(s.key, words.Text)
 			}
 		}
 	}
+	fitsAsUsed(t, w)
 	examples := w.exampleItems()
 	var walk func(items []*fyne.MenuItem)
 	walk = func(items []*fyne.MenuItem) {
@@ -124,6 +125,52 @@ func TestMadeUpLanguage(t *testing.T) {
 	const many = 100
 	if seen < many {
 		t.Errorf("only %d texts seen", seen)
+	}
+}
+
+// fitsLeast says where the stage on screen needs more than the least window, or its
+// column more than it has.
+func fitsLeast(t *testing.T, w *Window, where string) {
+	t.Helper()
+	if least := w.window.Content().MinSize(); least.Width > leastSize.Width || least.Height+menuBar > leastSize.Height {
+		t.Errorf("%s needs %v in a longer language, the least window is %v", where, least, leastSize)
+	}
+	column := w.theme().Size(theme.SizeNameSide)
+	if side := w.current().side; side != nil && side.MinSize().Width > column {
+		t.Errorf("%s: the column needs %g in a longer language and has %g", where, side.MinSize().Width, column)
+	}
+}
+
+// fitsAsUsed goes through what comes and goes in the stages: kinds of driver and of
+// top load, the views of the bench with readings, the experiments.
+func fitsAsUsed(t *testing.T, w *Window) {
+	t.Helper()
+	w.enterStage(stageShape)
+	for _, kind := range []string{design.NoTopLoad, design.Torus, design.Sphere, design.Disc, design.WireRing} {
+		w.session.Edit("top", func(d *design.Design) { d.SetTopLoadKind(kind) })
+		fitsLeast(t, w, "top load "+kind)
+	}
+	w.enterStage(stageDrive)
+	for _, kind := range []string{design.SparkGap, design.HalfBridge, design.FeedbackExciter} {
+		w.session.Edit("driver", func(d *design.Design) { d.SetDriverKind(kind) })
+		fitsLeast(t, w, "driver "+kind)
+	}
+	for range 2 {
+		w.newReading()
+	}
+	bench := w.current().stage.(*benchStage)
+	for i := range benchViews {
+		bench.showView(i)
+		fitsLeast(t, w, "bench, view "+strconv.Itoa(i))
+	}
+	w.enterStage(stageShow)
+	show := w.current().stage.(*showStage)
+	for _, x := range show.experiments {
+		show.pick(x.Kind)
+		for _, answered := range []bool{false, true} {
+			show.setAnswered(answered)
+			fitsLeast(t, w, "experiment "+string(x.Kind))
+		}
 	}
 }
 

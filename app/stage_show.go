@@ -90,6 +90,7 @@ func (s *showStage) objects() (side, rest fyne.CanvasObject) {
 	v.OnLarge = func() { s.setLarge(!w.filled()) }
 	v.OnMore = s.menu
 	v.OnHint = w.hint.Show
+	v.OnSay = w.hint.Say
 	v.Picture().Picture().OnResize = s.draw
 	v.Figure().Picture().OnResize = s.draw
 	return s.view.Objects()

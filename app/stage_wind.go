@@ -95,6 +95,7 @@ var leastWork = fyne.NewSize(380, 180)
 func (s *windStage) objects() (side, rest fyne.CanvasObject) {
 	s.settings = preferredWinding(s.app.Preferences().String(preferWinding))
 	s.part = view.NewSegments(lang.L("wind.ring"), lang.L("wind.secondary"), lang.L("wind.primary"), lang.L("wind.wiring"))
+	s.part.Tight = true
 	s.part.OnPick = func(int) { s.showPart() }
 	s.part.OnHint = func() { s.hint.Show("wind_part") }
 	s.steps = view.NewStepList()

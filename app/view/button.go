@@ -3,6 +3,7 @@ package view
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -14,6 +15,8 @@ type Button struct {
 
 	OnHint   func()
 	OnEscape func()
+
+	whole string // the text of one that may be narrower than it; empty: of another
 }
 
 // NewButton returns a button with a text, or with an icon if the text is empty.
@@ -23,6 +26,34 @@ func NewButton(text string, icon fyne.Resource, tapped func()) *Button {
 	b.Importance = widget.LowImportance
 	b.ExtendBaseWidget(b)
 	return b
+}
+
+// shorten lets the button be narrower than its text, which then ends in an
+// ellipsis.
+func (b *Button) shorten() {
+	b.whole = b.Text
+}
+
+// MinSize is part of fyne.CanvasObject.
+func (b *Button) MinSize() fyne.Size {
+	least := b.Button.MinSize()
+	if b.whole != "" {
+		least.Width = least.Height
+	}
+	return least
+}
+
+// Resize is part of fyne.CanvasObject.
+func (b *Button) Resize(size fyne.Size) {
+	b.Button.Resize(size)
+	if b.whole == "" {
+		return
+	}
+	text, style := fynetheme.TextSize(), fyne.TextStyle{Bold: true}
+	around := b.Button.MinSize().Width - fyne.MeasureText(b.Text, text, style).Width
+	if fits := shortened(b.whole, size.Width-around, text, style); fits != b.Text {
+		b.SetText(fits)
+	}
 }
 
 // Tapped is part of fyne.Tappable.

@@ -17,6 +17,7 @@ type Segments struct {
 
 	OnPick func(index int)
 	OnHint func()
+	Tight  bool // asks for little air, for a place that gives it more if it can
 
 	words   []*Text
 	picked  int
@@ -120,14 +121,20 @@ func (s *Segments) natural() []float32 {
 	for i, word := range s.words {
 		// Bold, as it is when picked, so that a pick moves nothing.
 		bold := fyne.MeasureText(word.Content(), fynetheme.CaptionTextSize(), fyne.TextStyle{Bold: true})
-		widths[i] = bold.Width + fynetheme.Size(theme.SizeNameSegment)*wordAir
+		air := float32(wordAir)
+		if s.Tight {
+			air = tightAir
+		}
+		widths[i] = bold.Width + fynetheme.Size(theme.SizeNameSegment)*air
 	}
 	return widths
 }
 
-// wordAir is the air beside a word, both sides together, as a share of the
-// height of a switch.
-const wordAir = 0.8
+// Air beside a word, both sides together, as a share of the height of a switch.
+const (
+	wordAir  = 0.8
+	tightAir = 0.4
+)
 
 // places returns where each word's place begins and how wide it is.
 func (s *Segments) places() (left, width []float32) {

@@ -53,6 +53,7 @@ type Show struct {
 	OnLarge   func()
 	OnMore    func(at fyne.CanvasObject) // lesson, hand-out, export
 	OnHint    func(key string)
+	OnSay     func(text string)
 
 	list     *fyne.Container
 	side     fyne.CanvasObject
@@ -194,6 +195,8 @@ func (s *Show) Show(scene ShowScene) {
 		for i, title := range scene.Titles {
 			b := NewButton(title, nil, func() { s.OnPick(i) })
 			b.Alignment = widget.ButtonAlignLeading
+			b.OnHint = func() { s.OnSay(title) } // in full, if the column is too narrow for it
+			b.shorten()
 			s.buttons = append(s.buttons, b)
 			s.list.Add(b)
 		}

@@ -107,16 +107,19 @@ func (r *textRenderer) Refresh() {
 // fit shortens the line until it fits the width.
 func (r *textRenderer) fit(width float32) {
 	r.line.Text = r.text.content
-	if !r.text.elastic || width <= 0 {
-		return
+	if r.text.elastic && width > 0 {
+		r.line.Text = shortened(r.text.content, width, r.line.TextSize, r.line.TextStyle)
 	}
-	measure := func(s string) float32 {
-		return fyne.MeasureText(s, r.line.TextSize, r.line.TextStyle).Width
+}
+
+// shortened returns as much of a text as fits a width, with an ellipsis for the
+// rest.
+func shortened(content string, width, size float32, style fyne.TextStyle) string {
+	measure := func(s string) float32 { return fyne.MeasureText(s, size, style).Width }
+	if measure(content) <= width {
+		return content
 	}
-	if measure(r.line.Text) <= width {
-		return
-	}
-	letters := []rune(r.text.content)
+	letters := []rune(content)
 	low, high := 0, len(letters)
 	for low < high {
 		middle := (low + high + 1) / 2
@@ -126,5 +129,5 @@ func (r *textRenderer) fit(width float32) {
 			high = middle - 1
 		}
 	}
-	r.line.Text = string(letters[:low]) + "…"
+	return string(letters[:low]) + "…"
 }
