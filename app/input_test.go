@@ -77,6 +77,50 @@ func TestAPressOnACurveSetsItsQuantity(t *testing.T) {
 	}
 }
 
+// TestAPressSetsEveryKindOfTopLoad: the size of each smooth body, its height, and
+// without a ring the turns of the secondary in the winding count.
+func TestAPressSetsEveryKindOfTopLoad(t *testing.T) {
+	w := newWindow(t)
+	size := func(d design.Design) float64 {
+		g, err := d.Geometry()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return 2 * g.TopLoad.OuterRadius()
+	}
+	height := func(d design.Design) float64 { return d.TopLoad.Height }
+	turns := func(d design.Design) float64 { return d.Secondary.Turns }
+	for _, test := range []struct {
+		kind    string
+		figure  int
+		heights bool
+		get     func(design.Design) float64
+	}{
+		{design.Torus, figureSize, false, size},
+		{design.Torus, figureSize, true, height},
+		{design.Sphere, figureSize, false, size},
+		{design.Disc, figureSize, false, size},
+		{design.Disc, figureCountOfTurns, false, turns},
+		{design.NoTopLoad, figureCountOfTurns, false, turns},
+		{design.NoTopLoad, figureTurns, false, turns},
+	} {
+		w.session.Edit("kind", func(d *design.Design) { d.SetTopLoadKind(test.kind) })
+		options := w.session.CurveOptions()
+		options.Height = test.heights
+		w.session.SetCurveOptions(options)
+		before, steps := test.get(w.session.Design()), w.session.Steps()
+		f := w.figureFrame(test.figure)
+		to := (f.XMin + 2*f.XMax) / 3
+		pressFigure(w, test.figure, before, to)
+		releaseFigure(w, test.figure)
+		const tolerance = 0.01
+		if got := test.get(w.session.Design()); math.Abs(got-to) > tolerance*to || w.session.Steps() != steps+1 {
+			t.Errorf("%s, figure %d, heights %t: a drag from %g to %g gives %g in %d steps", test.kind, test.figure, test.heights, before, to, got, w.session.Steps()-steps)
+		}
+		w.undo()
+	}
+}
+
 func TestEscapeGivesAPressOnACurveUp(t *testing.T) {
 	w := newWindow(t)
 	before := w.session.Design().Secondary.Turns
