@@ -162,6 +162,8 @@ func (i Input) of(s state) (float64, error) {
 		return s.model, nil
 	case KeyProbe:
 		return s.probe, nil
+	case KeyHand:
+		return s.hand, nil
 	case KeyHidden:
 		return s.hidden, nil
 	}

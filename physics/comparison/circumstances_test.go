@@ -3,6 +3,7 @@ package comparison
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -125,6 +126,42 @@ func TestAHandLowersTheFrequency(t *testing.T) {
 	m.Key = "hand 5 mm"
 	if row, err = Predict(ctx, design.NewSolver(), d, Driven{}, m); err != nil || row.Verdict != NotPredicted || !strings.Contains(row.Text, "farther off") {
 		t.Errorf("a hand that all but touches: %v, %s", err, row.Text)
+	}
+}
+
+// TestAHandIsExplained: two readings, one with a hand near, say how near it was; the corrected design and the advice are those of the coil.
+func TestAHandIsExplained(t *testing.T) {
+	ctx := context.Background()
+	d := handSized(t)
+	truth := asDrawn(d)
+	truth.hand = 1.4
+	p := &predictor{solver: design.NewSolver(), ofDrawn: d}
+	for _, key := range []string{"", "hand 100 mm"} {
+		m := reading(Frequency, WithPrimary)
+		m.Key, m.Uncertainty = key, 500
+		var err error
+		if m.Value, err = p.value(ctx, truth, m, false); err != nil {
+			t.Fatal(err)
+		}
+		d.Measurements = append(d.Measurements, m)
+	}
+	c := compared(t, d)
+	e := c.Explanation
+	if e == nil {
+		t.Fatal("the readings are not explained")
+	}
+	i := slices.IndexFunc(e.Changes, func(c Change) bool { return c.Key == KeyHand })
+	if i < 0 {
+		t.Fatal("the hand is not among the changes")
+	}
+	if a := e.Changes[i]; math.Abs(a.To-1.4) > sigmas*a.Sigma || a.Sigma > a.SigmaFrom/4 {
+		t.Errorf("the hand does %.3f ± %.3f of what one at its distance does, want 1.4", a.To, sigmas*a.Sigma)
+	}
+	if problems := design.Check(e.Corrected); len(problems) > 0 {
+		t.Errorf("the corrected design is refused: %v", problems)
+	}
+	if _, err := Advise(ctx, design.NewSolver(), d, &c, 0.98*d.Measurements[0].Value); err != nil {
+		t.Errorf("no advice: %v", err)
 	}
 }
 

@@ -108,7 +108,7 @@ const correctedName = ", as measured"
 // inDesign says whether an input is a number of the coil itself.
 func inDesign(key string) bool {
 	switch key {
-	case KeyModel, KeyProbe, KeyHidden, keyTemperature:
+	case KeyModel, KeyProbe, KeyHand, KeyHidden, keyTemperature:
 		return false
 	}
 	return true
@@ -222,7 +222,7 @@ func value(key string, x float64) string {
 			return "none"
 		}
 		return number(x, unitOfKey(key), 2)
-	case KeyProbe:
+	case KeyProbe, KeyHand:
 		return number(x, unitOfKey(key), 3)
 	}
 	return number(x, unitOfKey(key), digits)
