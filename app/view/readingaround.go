@@ -129,7 +129,7 @@ func aroundWords(m design.Measurement, units Units) []string {
 	c := around(m)
 	var parts []string
 	if c.Supply > 0 {
-		parts = append(parts, si.Format(c.Supply, si.Volt, digits))
+		parts = append(parts, plainly(c.Supply, si.Volt))
 	}
 	i := slices.IndexFunc(readingNear, func(n struct{ word, text string }) bool { return n.word == c.Near })
 	if c.Near == comparison.NothingNear || i < 0 {
@@ -141,7 +141,10 @@ func aroundWords(m design.Measurement, units Units) []string {
 		if units == Inches {
 			unit = si.Inch
 		}
-		words += " " + si.Format(c.Distance, unit, digits)
+		words += " " + plainly(c.Distance, unit)
 	}
 	return append(parts, words)
 }
+
+// plainly writes a value as it was typed.
+func plainly(v float64, unit si.Unit) string { return decimal(unit.Of(v), 0, 3) + "\u202f" + unit.Symbol() }

@@ -57,7 +57,7 @@ func TestWhatStoodNearIsPicked(t *testing.T) {
 		t.Errorf("a supply of 12: %v, key %q", err, key())
 	}
 	first, second := ReadingWords(b.design.Measurements[0], Millimetres)
-	if !strings.Contains(second, "12.0") || !strings.Contains(second, "hand") {
+	if !strings.Contains(second, "12\u202fV") || !strings.Contains(second, "hand") {
 		t.Errorf("the list says %s, %s", first, second)
 	}
 	setup := r.field("bench.setup").picker
