@@ -147,4 +147,6 @@ func aroundWords(m design.Measurement, units Units) []string {
 }
 
 // plainly writes a value as it was typed.
-func plainly(v float64, unit si.Unit) string { return decimal(unit.Of(v), 0, 3) + "\u202f" + unit.Symbol() }
+func plainly(v float64, unit si.Unit) string {
+	return decimal(unit.Of(v), 0, 3) + "\u202f" + unit.Symbol()
+}
