@@ -56,8 +56,8 @@ const (
 	coarseCell = 10
 
 	fieldBands      = 7
-	fieldHead       = 1.5 // type sizes that its key needs over the coil
-	potentialLevels = 10  // lines, about
+	fieldHead       = 1.5 + tubeRow*tubeRows // type sizes that its key needs over the coil
+	potentialLevels = 10                     // lines, about
 )
 
 // fieldGrid is a field on the places of a grid over the right half of a page; columns
@@ -140,15 +140,17 @@ func (s *section) fieldShade(band int) color.NRGBA {
 	return blend(s.style.Background, s.style.Wire, faintest+(strongest-faintest)*float64(band)/fieldBands)
 }
 
-// field draws a map under everything else.
-func (s *section) field(m *FieldMap) error {
+// field draws a map under everything else and returns the lines of it that its key
+// explains.
+func (s *section) field(m *FieldMap) ([]tubeLine, error) {
 	g := s.sample(m)
 	if err := g.check(); err != nil {
-		return err
+		return nil, err
 	}
 	s.shadeField(&g, fieldSteps(m.volts()))
-	s.equipotentials(&g, m)
-	return nil
+	lines := s.tubes(&g)
+	s.equipotentials(&g, m, s.keyBox(lines))
+	return lines, nil
 }
 
 // shadeSteps is how often a place of the grid is divided for the shade, so that its
@@ -210,15 +212,15 @@ func (s *section) fillOnPage(r vg.Rectangle) {
 }
 
 // equipotentials draws lines of equal potential on both sides and names those on the
-// right.
-func (s *section) equipotentials(g *fieldGrid, m *FieldMap) {
+// right, off the key.
+func (s *section) equipotentials(g *fieldGrid, m *FieldMap, key vg.Rectangle) {
 	volts := m.volts()
 	step := volts / potentialLevels
 	if m.Volts > 0 {
 		step = niceAbove(step * (1 - 1e-9))
 	}
 	least, most := extremes(g.potential)
-	taken := s.markBoxes(m)
+	taken := append(s.markBoxes(m), key)
 	ground := s.at(0, 0)
 	taken = append(taken, vg.Rectangle{ // words under the bench
 		Min: vg.Point{X: ground.X, Y: ground.Y - 2*s.style.LabelSize}, Max: vg.Point{X: s.Max.X, Y: ground.Y},
@@ -235,7 +237,7 @@ func (s *section) equipotentials(g *fieldGrid, m *FieldMap) {
 		}
 		var lines vg.Path
 		var farthest vg.Point
-		s.contour(g, level, func(r0, z0, r1, z1 float64) {
+		g.contour(g.potential, level, func(_ int, r0, z0, r1, z1 float64) {
 			for _, side := range []float64{1, -1} {
 				p, q := s.at(side*r0, z0), s.at(side*r1, z1)
 				if !s.Contains(p) || !s.Contains(q) {
@@ -289,13 +291,14 @@ func potentialText(level float64, m *FieldMap) string {
 	return si.Format(level/unknownVolts, si.Percent, 2)
 }
 
-// contour calls line with the pieces of the lines of one potential, cell by cell,
-// straight between the places of the grid.
-func (s *section) contour(g *fieldGrid, level float64, line func(r0, z0, r1, z1 float64)) {
+// contour calls line with the pieces of the lines of one value, given by the places of
+// the grid, cell by cell, straight between the places. A line goes from a cell to one
+// with the next or the last number.
+func (g *fieldGrid) contour(values []float64, level float64, line func(cell int, r0, z0, r1, z1 float64)) {
 	n := len(g.r)
 	for j := range len(g.z) - 1 {
 		for i := range n - 1 {
-			corner := [4]float64{g.potential[j*n+i], g.potential[j*n+i+1], g.potential[(j+1)*n+i+1], g.potential[(j+1)*n+i]}
+			corner := [4]float64{values[j*n+i], values[j*n+i+1], values[(j+1)*n+i+1], values[(j+1)*n+i]}
 			var cut [4][2]float64
 			cuts := 0
 			for k := range corner {
@@ -309,26 +312,46 @@ func (s *section) contour(g *fieldGrid, level float64, line func(r0, z0, r1, z1 
 				cuts++
 			}
 			for k := 0; k+1 < cuts; k += 2 {
-				line(cut[k][0], cut[k][1], cut[k+1][0], cut[k+1][1])
+				line(i+j, cut[k][0], cut[k][1], cut[k+1][0], cut[k+1][1])
 			}
 		}
 	}
 }
 
-// fieldKey says what the shades are, in the upper left corner.
-func (s *section) fieldKey(m *FieldMap) {
+// keyPlace returns the upper left corner of the steps of the key.
+func (s *section) keyPlace() (x, y vg.Length) {
+	em := s.style.LabelSize
+	return s.Min.X + 0.8*em, s.Max.Y - 1.5*em
+}
+
+// keySteps returns the size of a step of the key.
+func (s *section) keySteps() (width, height vg.Length) {
+	em := s.style.LabelSize
+	return min(2.3*em, (s.Max.X-s.Min.X-2*em)/fieldBands), 0.7 * em
+}
+
+// keyBox returns the ground that the key stands on.
+func (s *section) keyBox(lines []tubeLine) vg.Rectangle {
+	em := s.style.LabelSize
+	width, height := s.keySteps()
+	x, y := s.keyPlace()
+	return vg.Rectangle{
+		Min: vg.Point{X: x - 0.4*em, Y: y - height - (1.4+tubeRow*tubeRows)*em},
+		Max: vg.Point{X: x + max(width*fieldBands, s.tubeKeyWidth(lines)) + 0.6*em, Y: y + 1.4*em},
+	}
+}
+
+// fieldKey says what shades and lines are, in the upper left corner.
+func (s *section) fieldKey(m *FieldMap, lines []tubeLine) {
 	em := s.style.LabelSize
 	steps := fieldSteps(m.volts())
 	head := s.style.say("field with 1 kV on top, V/m")
 	if m.Volts > 0 {
 		head = s.style.say("field with %s on top, V/m", si.FormatPrefixed(m.Volts, si.Volt, 2))
 	}
-	width, height := 2.3*em, 0.7*em
-	x, y := s.Min.X+0.8*em, s.Max.Y-1.5*em
-	if room := s.Max.X - s.Min.X - 2*em; width*fieldBands > room {
-		width = room / fieldBands
-	}
-	ground := vg.Rectangle{Min: vg.Point{X: x - 0.4*em, Y: y - height - 1.3*em}, Max: vg.Point{X: x + width*fieldBands + 0.6*em, Y: y + 1.4*em}}
+	width, height := s.keySteps()
+	x, y := s.keyPlace()
+	ground := s.keyBox(lines)
 	s.SetColor(s.style.Background)
 	s.Fill(ground.Path())
 	s.words(head, sans(0.9*em), s.style.Muted, vg.Point{X: x, Y: y + 0.2*em}, 0, 0)
@@ -350,6 +373,7 @@ func (s *section) fieldKey(m *FieldMap) {
 	}
 	frame := vg.Rectangle{Min: vg.Point{X: x, Y: y - height}, Max: vg.Point{X: x + width*fieldBands, Y: y}}
 	s.stroke(frame.Path(), s.style.ThinWidth/2, s.style.Axis)
+	s.tubeKey(lines, vg.Point{X: x, Y: y - height - 1.3*em})
 }
 
 // plainStep writes 1, 2, 5 with a prefix: "20 k".

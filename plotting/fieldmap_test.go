@@ -32,6 +32,7 @@ func TestFieldMapLooksAsItDid(t *testing.T) {
 	}{
 		{"field", &FieldMap{At: pointField(top), Marks: []design.Spot{{R: 0.022, Z: top}, {R: 0.013, Z: top - 0.014}, {R: 0.0125, Z: top - 0.014}}}, Light(), sectionSizes[1]},
 		{"field-volts", &FieldMap{At: pointField(top), Volts: 9300}, Dark(), sectionSizes[0]},
+		{"field-tube", &FieldMap{At: pointField(top), Volts: 150}, Print(), sectionSizes[1]},
 		{"field-coarse", &FieldMap{At: pointField(top), Volts: 4e5, Coarse: true}, Print(), sectionSizes[0]},
 	} {
 		img := image.NewRGBA(image.Rect(0, 0, int(test.size.X), int(test.size.Y)))
@@ -66,8 +67,12 @@ func TestContour(t *testing.T) {
 		}
 	}
 	pieces := 0
-	(&section{}).contour(&g, 0.8, func(r0, z0, r1, z1 float64) {
+	parity := map[[2]float64]int{} // of the pieces that meet at a place: they even out
+	g.contour(g.potential, 0.8, func(cell int, r0, z0, r1, z1 float64) {
 		pieces++
+		for _, end := range [][2]float64{{r0, z0}, {r1, z1}} {
+			parity[end] += 2*(cell%2) - 1
+		}
 		for _, d := range []float64{math.Hypot(r0, z0-0.015), math.Hypot(r1, z1-0.015)} {
 			if math.Abs(d/0.0125-1) > 0.005 {
 				t.Errorf("line of 0.8 V at %g m from the charge, want 12.5 mm (V = 1 cm/d)", d)
@@ -79,6 +84,15 @@ func TestContour(t *testing.T) {
 	})
 	if pieces < 50 {
 		t.Errorf("%d pieces of line, want about half a circle of them", pieces)
+	}
+	loose := 0
+	for end, sum := range parity {
+		if sum != 0 && end[0] > 0 && end[1] > 0 {
+			loose++
+		}
+	}
+	if loose > 4 { // where rounding sets the ends of two pieces apart
+		t.Errorf("%d of %d places join pieces of equal number: a dashed line would have holes", loose, len(parity))
 	}
 }
 
@@ -120,5 +134,31 @@ func BenchmarkFieldMap(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// Where a tube glows is told with its field, and where the line is if it is not drawn.
+func TestTubeLines(t *testing.T) {
+	g := deskCoil()
+	top := g.TopLoad.Centre
+	page := image.NewRGBA(image.Rect(0, 0, 480, 600))
+	for _, test := range []struct {
+		volts     float64
+		near, far string
+		why       string
+	}{
+		{2000, "", tubeBeyond, "1 cm V/d² is 5 kV/m at 63 mm, 500 V/m at 200 mm"},
+		{9e4, tubeBeyond, tubeBeyond, "at 42 cm and farther"},
+		{0.4, tubeNowhere, tubeNowhere, "inside the top load"},
+	} {
+		c := draw.New(raster.New(page, 72))
+		s := &section{Canvas: c, geometry: g, style: Light(), frame: frameSection(c.Rectangle, g, Light()).on(c.Rectangle)}
+		lines, err := s.field(&FieldMap{At: pointField(top), Volts: test.volts})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if lines[0].where != test.near || lines[1].where != test.far {
+			t.Errorf("%g V: glows%s, may glow%s; want %q and %q (%s)", test.volts, lines[0].where, lines[1].where, test.near, test.far, test.why)
+		}
 	}
 }

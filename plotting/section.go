@@ -91,10 +91,14 @@ func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style
 	}
 	c.SetColor(style.Background)
 	c.Fill(c.Rectangle.Path())
+	var lines []tubeLine
 	if options.Field == nil {
 		s.grid()
-	} else if err := s.field(options.Field); err != nil {
-		return SectionFrame{}, err
+	} else {
+		var err error
+		if lines, err = s.field(options.Field); err != nil {
+			return SectionFrame{}, err
+		}
 	}
 	s.room()
 	s.former()
@@ -110,7 +114,7 @@ func DrawSection(c draw.Canvas, g design.Geometry, options SectionOptions, style
 	s.scaleBar()
 	if options.Field != nil {
 		s.marks(options.Field)
-		s.fieldKey(options.Field)
+		s.fieldKey(options.Field, lines)
 	}
 	return s.frame, nil
 }
