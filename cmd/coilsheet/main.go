@@ -55,7 +55,7 @@ type call struct {
 func commands() []command {
 	return []command{
 		{"report", "FILE", "print every number of a design as JSON", report},
-		{"plots", "[-out FOLDER] [-format png|svg|pdf|csv] [-dpi N] FILE", "write the figures of a design and its field", plots},
+		{"plots", "[-out FOLDER] [-format png|svg|pdf|csv] [-dpi N] FILE", "write the figures of a design, its field, its driver and its readings", plots},
 		{"plan", "[-json] [-inch] [-loop D] FILE", "print how to wind the parts of a design, step by step", plan},
 		{"sheet", "[-paper a4|letter] [-copies N | -vary KEY -values LIST] [-inch] [-loop D] -out F.pdf FILE", "write the build sheet of a design, or of a set of coils", buildSheet},
 		{"templates", "[-paper a4|letter] [-inch] -out F.pdf|F.svg FILE", "write templates to scale: spacing disc, strips round the formers, gauge", templates},

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"coilwright/assets"
+	"coilwright/physics/design"
 	"coilwright/release"
 )
 
@@ -139,6 +140,51 @@ func TestPlotsWritesTheFigures(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestPlotsOfDriversAndReadings: each kind of driver has the figures that the window
+// shows of it, and readings have theirs, with numbers behind all but the circuit.
+func TestPlotsOfDriversAndReadings(t *testing.T) {
+	read := measuredCoil(t,
+		design.Measurement{Quantity: "frequency", Value: 4.6e6, Setup: "with_primary", ProbePlace: "none"},
+		design.Measurement{Quantity: "supply_current", Key: "9 V", Value: 0.07, Setup: "running", ProbePlace: "none"})
+	kept := filepath.Join("testdata", "version1")
+	for _, test := range []struct {
+		file  string
+		wants []string
+	}{
+		{read, []string{"waveforms", "start-up", "voltage-against-supply", "voltage-against-coupling", "voltage-against-base-resistor", "voltage-against-primary-turns", "readings"}},
+		{filepath.Join(kept, "bridge.coil.json"), []string{"sweep"}},
+		{filepath.Join(kept, "gap.coil.json"), []string{"energy"}},
+	} {
+		pictures, numbers := t.TempDir(), t.TempDir()
+		for folder, format := range map[string]string{pictures: "svg", numbers: "csv"} {
+			if code, _, errs := called(t, "", "plots", "-out", folder, "-format", format, test.file); code != exitDone || errs != "" {
+				t.Fatalf("plots %s as %s: code %d, %s", test.file, format, code, errs)
+			}
+		}
+		one := func(folder, ending string) []byte {
+			found, err := filepath.Glob(filepath.Join(folder, "*-"+ending))
+			if err != nil || len(found) != 1 {
+				t.Fatalf("%s: %d files end in %s", test.file, len(found), ending)
+			}
+			content, err := os.ReadFile(found[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			return content
+		}
+		one(pictures, "circuit.svg")
+		for _, want := range test.wants {
+			one(pictures, want+".svg")
+			if rows := strings.Count(string(one(numbers, want+".csv")), "\n"); rows < 3 {
+				t.Errorf("%s: %s.csv has %d lines", test.file, want, rows)
+			}
+		}
+		if found, _ := filepath.Glob(filepath.Join(numbers, "*-circuit.csv")); len(found) > 0 {
+			t.Errorf("%s: a circuit has no table", test.file)
+		}
 	}
 }
 

@@ -12,7 +12,6 @@ import (
 	"time"
 	"unicode"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 
 	"coilwright/app/disk"
@@ -63,6 +62,9 @@ func plots(ctx context.Context, c call) error {
 		return err
 	}
 	for _, f := range figures {
+		if *format == "csv" && f.table == nil {
+			continue
+		}
 		// Drawn first, so that an error leaves no half of a file.
 		var content bytes.Buffer
 		if err := write(&content, f, *dpi); err != nil {
@@ -83,11 +85,11 @@ type figure struct {
 	size    vg.Point
 	title   string
 	drawing plotting.Drawing
-	table   plotting.Table
+	table   *plotting.Table // nil: there are no numbers behind it
 }
 
-// figuresOf computes and draws the figures of a design, in the style for
-// print.
+// figuresOf computes and draws the figures of a design, in the style for print: of the
+// coil and its field, of its driver, and of its readings.
 func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 	if problems := design.Check(d); len(problems) > 0 {
 		return nil, design.Problems(problems)
@@ -121,15 +123,29 @@ func figuresOf(ctx context.Context, d design.Design) ([]figure, error) {
 		return nil, err
 	}
 	footer := plotting.Footer{Name: d.Name, Date: time.Now(), Inputs: mainInputs(&d, si.Millimetre), Fingerprint: design.Fingerprint(d)}
-	footed := func(p *plot.Plot) plotting.Drawing { return plotting.Footed(plotting.Figure(p), footer, style) }
-	return []figure{
-		{"frequency", figureSize, d.Name + ": frequency", footed(turns), plotting.TurnsTable(curves.Turns)},
-		{"capacitance", figureSize, d.Name + ": capacitance", footed(size), plotting.SizeTable(curves.Size)},
-		{"count", figureSize, d.Name + ": winding count", footed(count), plotting.CountTable(curves.Count)},
-		{"field", fieldSize, d.Name + ": field", plotting.Footed(plotting.Section(geometry, plotting.SectionOptions{
-			Units: units, Field: plotting.FieldOf(curves.Field, r.Air, 0),
-		}, style), footer, style), plotting.FieldTable(curves.Field, geometry)},
-	}, nil
+	maker := figureMaker{d.Name, style, func(p plotting.Drawing) plotting.Drawing { return plotting.Footed(p, footer, style) }}
+	driven, err := driveFigures(ctx, solver, d, &r, maker)
+	if err != nil {
+		return nil, err
+	}
+	read, err := readingFigures(ctx, solver, d, &r, maker)
+	if err != nil {
+		return nil, err
+	}
+	list := figureList{make: maker}
+	list.add("frequency", "frequency", turns, nil, plotting.TurnsTable(curves.Turns))
+	list.add("capacitance", "capacitance", size, nil, plotting.SizeTable(curves.Size))
+	list.add("count", "winding count", count, nil, plotting.CountTable(curves.Count))
+	volts := 0.0
+	if v := r.Driver.TopVoltage; v != nil {
+		volts = *v
+	}
+	field := maker.drawn("field", "field", plotting.Section(geometry, plotting.SectionOptions{
+		Units: units, Field: plotting.FieldOf(curves.Field, r.Air, volts),
+	}, style))
+	table := plotting.FieldTable(curves.Field, geometry)
+	field.size, field.table = fieldSize, &table
+	return append(append(append(list.all, field), driven...), read...), nil
 }
 
 // mainInputs returns what a coil is made of, for the foot of a figure, lengths in
@@ -174,7 +190,7 @@ var writers = map[string]func(to io.Writer, f figure, dpi float64) error{
 	"pdf": func(to io.Writer, f figure, _ float64) error {
 		return plotting.WritePDF(to, f.drawing, f.size, f.title, time.Now())
 	},
-	"csv": func(to io.Writer, f figure, _ float64) error { return plotting.WriteCSV(to, f.table) },
+	"csv": func(to io.Writer, f figure, _ float64) error { return plotting.WriteCSV(to, *f.table) },
 }
 
 // fileName makes a name fit for a file on any system out of that of a design:
