@@ -27,7 +27,8 @@ func StartUpTable(r driver.Running) Table {
 
 // DriveTable returns the numbers of [DriveFigure].
 func DriveTable(curve design.DriveCurve) Table {
-	t := Table{Header: []string{driveAxes[curve.Against].axis, "crest of the top (V)"}, Columns: make([][]float64, 2)}
+	_, xTitle := Style{}.driveWords(curve.Against)
+	t := Table{Header: []string{xTitle, "crest of the top (V)"}, Columns: make([][]float64, 2)}
 	for _, p := range curve.Points {
 		t.add(p.X, p.Top)
 	}

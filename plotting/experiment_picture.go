@@ -291,7 +291,7 @@ func (s *scene) approach(o *experiment.ApproachOutcome) {
 	middleX := d.at(0, 0).X
 	s.SetColor(s.style.Spare)
 	s.Fill(vg.Rectangle{Min: vg.Point{X: middleX - half, Y: plate.Y}, Max: vg.Point{X: middleX + half, Y: plate.Y + 0.5*s.em()}}.Path())
-	s.word("a plate without end", vg.Point{X: middleX, Y: plate.Y + 1.3*s.em()}, s.style.Muted, false)
+	s.word(s.style.say("a plate without end"), vg.Point{X: middleX, Y: plate.Y + 1.3*s.em()}, s.style.Muted, false)
 	// The charge on the plate answers that on the top, in the same swing.
 	charge := math.Cos(s.phase)
 	for i := -3; i <= 3; i++ {

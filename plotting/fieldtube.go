@@ -11,31 +11,25 @@ import (
 // glow.
 type tubeLine struct {
 	field float64 // V/m, crest
-	words string
-	whole bool // not dashed
-	where string
+	words string  // with its field, in the language of the drawing
+	whole bool    // not dashed
 }
 
 // tubeLines returns both lines; their fields are common practice without a source, which
 // the key of the map says.
-func tubeLines() []tubeLine {
+func (s Style) tubeLines() []tubeLine {
+	field := func(v float64) string { return si.FormatPrefixed(v, si.VoltPerMetre, 1) }
 	return []tubeLine{
-		{field: breakdown.TubeFieldHigh, words: "a fluorescent tube glows", whole: true},
-		{field: breakdown.TubeFieldLow, words: "it may glow"},
+		{breakdown.TubeFieldHigh, s.say("a fluorescent tube glows: %s", field(breakdown.TubeFieldHigh)), true},
+		{breakdown.TubeFieldLow, s.say("it may glow: %s", field(breakdown.TubeFieldLow)), false},
 	}
 }
-
-// Where a line is that is not on the page.
-const (
-	tubeBeyond  = ", outside"
-	tubeNowhere = ", nowhere"
-)
 
 // tubes draws where a fluorescent tube is said to glow, on both sides, and returns the
 // lines for the key. Between the places of the grid the strength is taken as straight. No
 // tube fits into the winding or the metal, so that no line is drawn there.
 func (s *section) tubes(g *fieldGrid) []tubeLine {
-	lines := tubeLines()
+	lines := s.style.tubeLines()
 	w := s.geometry.Winding
 	for k := range lines {
 		l := &lines[k]
@@ -57,9 +51,10 @@ func (s *section) tubes(g *fieldGrid) []tubeLine {
 			}
 		})
 		if len(path) == 0 {
-			l.where = tubeNowhere
 			if g.strength[len(g.r)-1] >= l.field || g.strength[len(g.strength)-1] >= l.field {
-				l.where = tubeBeyond
+				l.words = s.style.say("%s, outside", l.words)
+			} else {
+				l.words = s.style.say("%s, nowhere", l.words)
 			}
 		}
 		s.stroke(path, s.style.GuideWidth, s.style.Target)
@@ -71,12 +66,7 @@ func (s *section) tubes(g *fieldGrid) []tubeLine {
 const tubeRows = 3
 
 // tubeSource is what the fields of both lines rest on.
-const tubeSource = "common practice, no source"
-
-// text is the line in words.
-func (l tubeLine) text() string {
-	return l.words + ": " + si.FormatPrefixed(l.field, si.VoltPerMetre, 1) + l.where
-}
+func (s Style) tubeSource() string { return s.say("common practice, no source") }
 
 // Of a line of the key, in type sizes.
 const (
@@ -88,9 +78,9 @@ const (
 // tubeKeyWidth returns how wide tubeKey comes out.
 func (s *section) tubeKeyWidth(lines []tubeLine) vg.Length {
 	em := s.style.LabelSize
-	widest := newBlock(tubeSource, sans(tubeType*em)).size().X
+	widest := newBlock(s.style.tubeSource(), sans(tubeType*em)).size().X
 	for _, l := range lines {
-		widest = max(widest, newBlock(l.text(), sans(tubeType*em)).size().X)
+		widest = max(widest, newBlock(l.words, sans(tubeType*em)).size().X)
 	}
 	return widest + tubeSample*em
 }
@@ -109,7 +99,7 @@ func (s *section) tubeKey(lines []tubeLine, at vg.Point) {
 			dash = []vg.Length{0.4 * em, 0.4 * em}
 		}
 		strokeLine(s, []vg.Point{{X: at.X, Y: y - 0.4*em}, {X: at.X + 2*em, Y: y - 0.4*em}}, s.style.GuideWidth, s.style.Target, dash)
-		words(i, l.text())
+		words(i, l.words)
 	}
-	words(len(lines), tubeSource)
+	words(len(lines), s.style.tubeSource())
 }
