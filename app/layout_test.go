@@ -45,7 +45,8 @@ func layoutOf(root fyne.CanvasObject) string {
 				line(fmt.Sprintf("%q", withoutDigits(o.Text)))
 			}
 		case fyne.Widget:
-			line(strings.TrimPrefix(fmt.Sprintf("%T", o), "*"))
+			// In lower case: whether a type is exported moves nothing.
+			line(strings.ToLower(strings.TrimPrefix(fmt.Sprintf("%T", o), "*")))
 			for _, child := range test.WidgetRenderer(o).Objects() {
 				walk(child, at, depth+1)
 			}
