@@ -254,7 +254,7 @@ func (w *Window) resulted(r session.Result) {
 	}
 	w.last = &r
 	w.results.Show(&r, w.units)
-	w.notice.Show(&r)
+	w.notice.Show(&r, w.units)
 	w.showDrawn(r.Drawn)
 	if s := w.current(); s.built {
 		s.stage.show(&r)

@@ -257,7 +257,7 @@ func (c *benchCompare) setTarget(typed string) error {
 	changed.TargetFrequency = f
 	for _, p := range design.Check(changed) {
 		if p.Key == "target_frequency_hz" {
-			return errors.New(p.Text)
+			return errors.New(c.bench.units.Say(p.Text))
 		}
 	}
 	c.bench.session.Edit(lang.L("edit.target_frequency_hz"), func(d *design.Design) { d.TargetFrequency = f })

@@ -100,7 +100,7 @@ func TestEscapeClosesDialogs(t *testing.T) {
 	w.session.Edit("sense", func(d *design.Design) { d.Driver.Sense = -1 })
 	w.keepAs("kept")
 	for name, open := range map[string]func(){
-		"page": func() { w.showPage(pageUsing) }, "behind": w.showBehind, "items": func() { w.showItems("notice.title", view.ItemsOf(w.last)) },
+		"page": func() { w.showPage(pageUsing) }, "behind": w.showBehind, "items": func() { w.showItems("notice.title", view.ItemsOf(w.last, w.units)) },
 		"name": w.editName, "keep": w.keep, "variants": w.showVariants, "drawer": w.openDrawer, "causes": s.showCauses, "symptoms": s.showSymptoms,
 		"own": func() { s.askOwn(true) }, "question": func() { w.ask("?", answer{"ask.cancel", 0, func() {}}) }, "air": w.showAir,
 	} {

@@ -16,6 +16,7 @@ import (
 	"coilwright/app/view"
 	"coilwright/physics/design"
 	"coilwright/physics/driver"
+	"coilwright/physics/sentence"
 )
 
 // paths returns the keys of everything that a design's file holds.
@@ -134,7 +135,7 @@ func TestEveryCauseLeadsSomewhere(t *testing.T) {
 	}
 	w, s := openDrive(t)
 	for _, code := range codes {
-		items := view.DriveItems(&design.Drive{Causes: []driver.Cause{{Code: code[1], Text: "It is so."}}})
+		items := view.DriveItems(&design.Drive{Causes: []driver.Cause{{Code: code[1], Text: sentence.Literal("It is so.")}}})
 		w.window.Canvas().Unfocus()
 		w.lead(items[0].Key)
 		if items[0].Key == "" || w.current().stage != stage(s) || w.window.Canvas().Focused() == nil {
@@ -186,7 +187,7 @@ func TestShapeProblemLeadsFromDrive(t *testing.T) {
 func TestListLeads(t *testing.T) {
 	w, _ := openDrive(t)
 	w.breakRing()
-	w.showItems("notice.title", view.ItemsOf(w.last))
+	w.showItems("notice.title", view.ItemsOf(w.last, w.units))
 	w.lead("top_load.turns")
 	if len(w.dialogs) != 0 || w.current().key != stageShape {
 		t.Errorf("%d dialogs stay open in %s", len(w.dialogs), w.current().key)

@@ -71,6 +71,7 @@ func (w *Window) showUnits() {
 	w.artist.setUnits(w.units)
 	if w.last != nil {
 		w.results.Show(w.last, w.units)
+		w.notice.Show(w.last, w.units)
 	}
 	if s := w.current(); s.built && w.last != nil {
 		s.stage.changed(w.session.Design())

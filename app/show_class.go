@@ -70,7 +70,7 @@ func (s *showStage) askClassSet() {
 		chosen := classKeys[key.SelectedIndex()]
 		files, err := classFiles(d, chosen, count.Text, least.Text, most.Text)
 		if err != nil {
-			w.fail(errors.New(plainProblem(err)))
+			w.fail(errors.New(plainProblem(err, w.units)))
 			return
 		}
 		w.askFolder(w.folder(), func(folder string) {

@@ -213,7 +213,7 @@ const handoutRows = 10
 func (s *showStage) saveHandout() {
 	items, err := s.chosen(context.Background())
 	if err != nil {
-		s.window.fail(errors.New(plainProblem(err)))
+		s.window.fail(errors.New(plainProblem(err, s.window.units)))
 		return
 	}
 	h := plotting.Handout{
@@ -270,7 +270,7 @@ func (s *showStage) saveCard() {
 func (s *showStage) saveTeachersPage() {
 	items, err := s.chosen(context.Background())
 	if err != nil {
-		s.window.fail(errors.New(plainProblem(err)))
+		s.window.fail(errors.New(plainProblem(err, s.window.units)))
 		return
 	}
 	page := plotting.TeachersPage{

@@ -275,8 +275,8 @@ func (s *driveStage) showSymptoms() {
 	if s.last != nil {
 		for _, f := range s.last.Drive.Findings() {
 			rows.Add(wrapped(lang.L("symptom."+string(f.Symptom)), true))
-			rows.Add(wrapped(lang.L("drive.check", map[string]any{"Check": f.Check}), false))
-			rows.Add(wrapped(f.Cure, false))
+			rows.Add(wrapped(lang.L("drive.check", map[string]any{"Check": s.units.Say(f.Check)}), false))
+			rows.Add(wrapped(s.units.Say(f.Cure), false))
 		}
 	}
 	if len(rows.Objects) == 0 {

@@ -275,7 +275,7 @@ func (s *showStage) run() {
 		}
 		s.experiments, s.outcome, s.geometry, s.problem = r.experiments, r.outcome, r.geometry, ""
 		if r.err != nil {
-			s.problem = plainProblem(r.err)
+			s.problem = plainProblem(r.err, s.window.units)
 		}
 		s.refresh()
 		s.draw()
@@ -284,11 +284,11 @@ func (s *showStage) run() {
 }
 
 // plainProblem words why an experiment shows nothing.
-func plainProblem(err error) string {
+func plainProblem(err error, units view.Units) string {
 	var problems design.Problems
 	switch {
 	case errors.As(err, &problems) && len(problems) > 0:
-		return problems[0].Text
+		return units.Reason(err)
 	case errors.Is(err, experiment.ErrNothing):
 		return lang.L("show.nothing")
 	}

@@ -157,7 +157,7 @@ func (s *windStage) planAgain() {
 	plan, err := design.WindingPlan(s.design, s.settings, s.unit())
 	s.plan, s.problem = plan, ""
 	if err != nil {
-		s.plan, s.problem = winding.Plan{}, windProblem(err)
+		s.plan, s.problem = winding.Plan{}, windProblem(err, s.units)
 	}
 	if s.problem == "" && s.part.Picked() < windWiring && s.planPart(s.part.Picked()) == nil {
 		for i := range windParts {
@@ -171,12 +171,8 @@ func (s *windStage) planAgain() {
 }
 
 // windProblem says why there is no plan.
-func windProblem(err error) string {
-	var problems design.Problems
-	if errors.As(err, &problems) && len(problems) > 0 {
-		return lang.L("wind.problem", map[string]any{"Reason": problems[0].Text})
-	}
-	return lang.L("wind.problem", map[string]any{"Reason": err.Error()})
+func windProblem(err error, units view.Units) string {
+	return lang.L("wind.problem", map[string]any{"Reason": units.Reason(err)})
 }
 
 func (s *windStage) unit() si.Unit {

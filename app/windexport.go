@@ -269,7 +269,7 @@ func (s *windStage) makeBuilds(set []design.Design, copies bool, then func([]she
 	}
 	done := func(builds []sheet.Build, err error) {
 		if err != nil {
-			s.ask(windProblem(err), answer{"ask.close", widget.HighImportance, func() {}})
+			s.ask(windProblem(err, units), answer{"ask.close", widget.HighImportance, func() {}})
 			return
 		}
 		then(builds)
@@ -291,7 +291,7 @@ func (s *windStage) askWrite(files ...windFile) {
 	for _, f := range files {
 		var content bytes.Buffer
 		if err := f.write(&content); err != nil {
-			s.ask(windProblem(err), answer{"ask.close", widget.HighImportance, func() {}})
+			s.ask(windProblem(err, s.units), answer{"ask.close", widget.HighImportance, func() {}})
 			return
 		}
 		all = append(all, exportFile{base + f.ending, content.Bytes()})

@@ -177,7 +177,7 @@ func (a *Air) showPlaces(n *AirNumbers) {
 	}
 	heading(a.places, "air.gaps")
 	for _, g := range n.Air.Gaps {
-		a.places.Add(newShare(lang.L("air.gap", map[string]any{"Name": g.Name, "Length": a.length(*g.Length)}),
+		a.places.Add(newShare(lang.L("air.gap", map[string]any{"Name": a.units.Say(g.Words()), "Length": a.length(*g.Length)}),
 			a.state.Volts / *g.FlashOver, fromTo(*g.FlashOverLow, *g.FlashOverTop, si.Volt)))
 	}
 	if len(n.Air.Gaps) == 0 {

@@ -217,11 +217,11 @@ func driveAdvice(r *session.DriveResult) (text string, alarm bool) {
 	case r.Design.Driver.Kind == design.NoDriver:
 		return lang.L("drive.none"), false
 	case errors.Is(r.Err, driver.ErrNotSettled):
-		return lang.L("drive.unsettled", map[string]any{"Reason": r.Err.Error()}), true
+		return lang.L("drive.unsettled", map[string]any{"Reason": Millimetres.Reason(r.Err)}), true
 	case r.Err != nil:
-		return lang.L("drive.unsolved", map[string]any{"Reason": r.Err.Error()}), true
+		return lang.L("drive.unsolved", map[string]any{"Reason": Millimetres.Reason(r.Err)}), true
 	case len(v.Causes) > 0:
-		return v.Causes[0].Text, true
+		return Millimetres.Say(v.Causes[0].Text), true
 	case outOfTuneOf(v):
 		return lang.L("drive.out_of_tune"), true
 	case r.Done || v.Judged:

@@ -28,8 +28,8 @@ func DriveItems(v *design.Drive) []Item {
 		return nil
 	}
 	var items []Item
-	for _, c := range v.Causes {
-		items = append(items, Item{Text: c.Text, Problem: true, Key: causeKeys[c.Code]})
+	for _, c := range v.Causes { // none of them states a length
+		items = append(items, Item{Text: Millimetres.Say(c.Text), Problem: true, Key: causeKeys[c.Code]})
 	}
 	if outOfTuneOf(v) {
 		items = append(items, Item{Text: lang.L("drive.out_of_tune"), Problem: true, Key: "primary.tap_turns"})

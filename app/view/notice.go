@@ -85,8 +85,8 @@ func (n *Notice) Object() fyne.CanvasObject {
 }
 
 // Show puts the problems and cautions of a result on screen.
-func (n *Notice) Show(r *session.Result) {
-	n.items = ItemsOf(r)
+func (n *Notice) Show(r *session.Result, units Units) {
+	n.items = ItemsOf(r, units)
 	n.show()
 }
 
@@ -97,18 +97,18 @@ const codeSpectrum = "spectrum"
 // far as that is known, and then its cautions: first those
 // about a dimension, which its maker can change, then who else works on the
 // frequency, then what the results rest on.
-func ItemsOf(r *session.Result) []Item {
+func ItemsOf(r *session.Result, units Units) []Item {
 	var items []Item
 	for _, p := range r.Problems {
-		items = append(items, Item{Text: problemText(p), Problem: true, Key: p.Key, Nearest: p.Nearest})
+		items = append(items, Item{Text: problemText(p, units), Problem: true, Key: p.Key, Nearest: p.Nearest})
 	}
 	if r.Err != nil && len(r.Problems) == 0 {
-		items = append(items, Item{Text: r.Err.Error(), Problem: true})
+		items = append(items, Item{Text: units.Reason(r.Err), Problem: true})
 	}
 	items = append(items, DriveItems(r.Drive)...)
 	var frequency, ground []Item
 	for _, c := range r.Report.Cautions {
-		switch item := (Item{Text: c.Text, Key: cautionKey(c)}); {
+		switch item := (Item{Text: units.Say(c.Text), Key: cautionKey(c)}); {
 		case c.Key != "" || item.Key != "":
 			items = append(items, item)
 		case c.Code == codeSpectrum:
@@ -221,11 +221,11 @@ func (n *Notice) Lead() {
 func (n *Notice) CanLead() bool { return !n.text.Disabled() }
 
 // problemText names the quantity before what is wrong with it.
-func problemText(p design.Problem) string {
+func problemText(p design.Problem, units Units) string {
 	if p.Key == "" || p.Code != design.CodeOutOfRange {
-		return p.Text
+		return units.Say(p.Text)
 	}
-	return lang.L("edit."+p.Key) + ": " + p.Text
+	return lang.L("edit."+p.Key) + ": " + units.Say(p.Text)
 }
 
 // noticeLayout puts the icon left, the buttons right and the text between.

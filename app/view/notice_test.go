@@ -11,6 +11,7 @@ import (
 	"coilwright/app/session"
 	"coilwright/app/theme"
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 )
 
 func newNotice(t *testing.T) *Notice {
@@ -25,9 +26,9 @@ func newNotice(t *testing.T) *Notice {
 
 func TestNotice(t *testing.T) {
 	fifteen := 15.0
-	ring := design.Problem{Code: design.CodeRingTurns, Key: "top_load.turns", Text: "21 turns do not fit", Nearest: &fifteen}
-	small := design.Problem{Code: design.CodeOutOfRange, Key: "secondary.turns", Text: "must be 1 or more"}
-	caution := design.Caution{Text: "Only an estimate."}
+	ring := design.Problem{Code: design.CodeRingTurns, Key: "top_load.turns", Text: sentence.Literal("21 turns do not fit"), Nearest: &fifteen}
+	small := design.Problem{Code: design.CodeOutOfRange, Key: "secondary.turns", Text: sentence.Literal("must be 1 or more")}
+	caution := design.Caution{Text: sentence.Literal("Only an estimate.")}
 	for _, test := range []struct {
 		name   string
 		result session.Result
@@ -43,7 +44,7 @@ func TestNotice(t *testing.T) {
 	} {
 		n := newNotice(t)
 		n.Nearest = func(string, float64) string { return "Use 15" }
-		n.Show(&test.result)
+		n.Show(&test.result, Millimetres)
 		if !strings.HasPrefix(n.Text(), test.text) {
 			t.Errorf("%s: reads %q, want %q", test.name, n.Text(), test.text)
 		}
@@ -64,9 +65,9 @@ func TestNotice(t *testing.T) {
 
 // TestNoticeIsShort: one sentence and what is next; all of it is a click away.
 func TestNoticeIsShort(t *testing.T) {
-	spectrum := design.Caution{Code: "spectrum", Text: "3.846 MHz belongs to others: amateur 80 m band. Licensed services work everywhere. Ask them."}
-	bare := design.Caution{Code: "bare_close_wound", Key: "secondary.wire.insulation", Text: "Turns of bare wire that touch are shorted."}
-	long := design.Caution{Code: "other", Text: "The first sentence. The second sentence."}
+	spectrum := design.Caution{Code: "spectrum", Text: sentence.Literal("3.846 MHz belongs to others: amateur 80 m band. Licensed services work everywhere. Ask them.")}
+	bare := design.Caution{Code: "bare_close_wound", Key: "secondary.wire.insulation", Text: sentence.Literal("Turns of bare wire that touch are shorted.")}
+	long := design.Caution{Code: "other", Text: sentence.Literal("The first sentence. The second sentence.")}
 	for _, c := range []struct {
 		name     string
 		cautions []design.Caution
@@ -79,7 +80,7 @@ func TestNoticeIsShort(t *testing.T) {
 		n := newNotice(t)
 		var all []Item
 		n.OnAll = func(items []Item) { all = items }
-		n.Show(&session.Result{Report: design.Report{Cautions: c.cautions}})
+		n.Show(&session.Result{Report: design.Report{Cautions: c.cautions}}, Millimetres)
 		if got := n.Text(); got != c.want {
 			t.Errorf("%s: reads %q, want %q", c.name, got, c.want)
 		}
@@ -89,7 +90,7 @@ func TestNoticeIsShort(t *testing.T) {
 			}
 		}
 		test.Tap(n.all)
-		if len(all) != len(c.cautions) || !strings.HasPrefix(all[len(all)-1].Text, c.cautions[0].Text) {
+		if len(all) != len(c.cautions) || !strings.HasPrefix(all[len(all)-1].Text, c.cautions[0].Text.String()) {
 			t.Errorf("%s: the button shows %v", c.name, all)
 		}
 	}
@@ -102,7 +103,7 @@ func TestNoticeApplies(t *testing.T) {
 	var value float64
 	n.OnApply = func(k string, v float64) { key, value = k, v }
 	fifteen := 15.0
-	n.Show(&session.Result{Problems: []design.Problem{{Key: "top_load.turns", Text: "too many", Nearest: &fifteen}}})
+	n.Show(&session.Result{Problems: []design.Problem{{Key: "top_load.turns", Text: sentence.Literal("too many"), Nearest: &fifteen}}}, Millimetres)
 	test.Tap(n.apply)
 	if key != "top_load.turns" || value != 15 {
 		t.Errorf("the button applies %g to %q", value, key)
@@ -115,5 +116,15 @@ func TestProblemsAndCautionsDifferInShape(t *testing.T) {
 	problem, caution := Item{Problem: true}.Icon(), Item{}.Icon()
 	if strings.TrimPrefix(problem.Name(), "error_") == strings.TrimPrefix(caution.Name(), "warning_") {
 		t.Errorf("problems and cautions both show as %s", problem.Name())
+	}
+}
+
+// TestNoticeKeepsToTheUnits shows one problem to readers of millimetres and of inches.
+func TestNoticeKeepsToTheUnits(t *testing.T) {
+	r := session.Result{Problems: []design.Problem{{Key: "secondary.pitch_m", Text: sentence.New("a pitch of %s", sentence.Length(0.00254))}}}
+	for units, want := range map[Units]string{Millimetres: "a pitch of 2.54 mm", Inches: "a pitch of 0.1000\u202fin"} {
+		if got := ItemsOf(&r, units)[0].Text; got != want {
+			t.Errorf("the notice says %q, want %q", got, want)
+		}
 	}
 }

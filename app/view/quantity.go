@@ -211,7 +211,7 @@ func (q *Quantity) refused(value float64) error {
 	q.spec.set(&d, value)
 	for _, p := range design.Check(d) {
 		if p.Key == checked && p.Code == design.CodeOutOfRange {
-			return refusal(p.Text)
+			return refusal(q.units.Say(p.Text))
 		}
 	}
 	return nil

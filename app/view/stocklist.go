@@ -54,7 +54,7 @@ func (l *StockList) change(by func(*design.Stock)) error {
 	next := design.Stock{Wires: slices.Clone(l.stock.Wires), Formers: slices.Clone(l.stock.Formers), Hubs: slices.Clone(l.stock.Hubs)}
 	by(&next)
 	if problems := next.Check(); len(problems) > 0 {
-		return refusal(problems[0].Text)
+		return refusal(l.units.Say(problems[0].Text))
 	}
 	l.stock = next
 	if l.OnChange != nil {

@@ -8,6 +8,7 @@ import (
 	"coilwright/physics/breakdown"
 	"coilwright/physics/electrostatics"
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/topload"
 )
 
@@ -257,6 +258,6 @@ func (a *airCache) ringGradient(ring topload.Ring) (float64, error) {
 }
 
 // airCaution is what every onset is to be read with.
-var airCaution = Caution{Code: "corona_onset", Text: "The voltages at which metal begins to glow rest on Peek's law for clean, smooth metal: the constants of wires were read in texts that quote it, those of spheres and the loss at radio frequency are from memory or estimates, hence the range. " +
+var airCaution = Caution{Code: "corona_onset", Text: sentence.New("The voltages at which metal begins to glow rest on Peek's law for clean, smooth metal: the constants of wires were read in texts that quote it, those of spheres and the loss at radio frequency are from memory or estimates, hence the range. " +
 	"Dust, damp and whatever the design does not state, wire ends, solder spikes or the lead to the top load, glow much earlier. " +
-	"Glowing metal makes ozone, and a voltage below the range can still burn: keep hands, implants and electronics away, and follow local rules."}
+	"Glowing metal makes ozone, and a voltage below the range can still burn: keep hands, implants and electronics away, and follow local rules.")}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/topload"
 )
 
@@ -74,14 +75,14 @@ type checker struct {
 	problems Problems
 }
 
-func (c *checker) refuse(code, key, text string, nearest float64) {
+func (c *checker) refuse(code, key string, text sentence.Text, nearest float64) {
 	c.problems = append(c.problems, Problem{Code: code, Key: key, Text: text, Nearest: &nearest})
 }
 
 func (c *checker) wire(key string, w conductor) {
 	if w.overall < w.bare*(1-slack) {
 		c.refuse(CodeInsulation, key+".overall_diameter_m",
-			fmt.Sprintf("%s over the insulation is less than the bare wire, %s", mm(w.overall), mm(w.bare)), w.bare)
+			sentence.New("%s over the insulation is less than the bare wire, %s", sentence.Length(w.overall), sentence.Length(w.bare)), w.bare)
 	}
 }
 
@@ -89,11 +90,11 @@ func (c *checker) secondary(d *Design, l *layout) {
 	s := l.secondary
 	if s.pitch < s.wire.overall*(1-slack) {
 		c.refuse(CodePitch, "secondary.pitch_m",
-			fmt.Sprintf("a pitch of %s is less than the wire is thick, %s", mm(s.pitch), mm(s.wire.overall)), s.wire.overall)
+			sentence.New("a pitch of %s is less than the wire is thick, %s", sentence.Length(s.pitch), sentence.Length(s.wire.overall)), s.wire.overall)
 	}
 	if most := d.Secondary.FormerDiameter / 2; d.Secondary.FormerWall > most*(1+slack) {
 		c.refuse(CodeFormerWall, "secondary.former_wall_m",
-			fmt.Sprintf("a wall of %s does not fit into a tube of %s: at most %s", mm(d.Secondary.FormerWall), mm(2*most), mm(most)), most)
+			sentence.New("a wall of %s does not fit into a tube of %s: at most %s", sentence.Length(d.Secondary.FormerWall), sentence.Length(2*most), sentence.Length(most)), most)
 	}
 }
 
@@ -107,12 +108,12 @@ func (c *checker) topLoad(d *Design, l *layout) {
 		if most := t.OuterDiameter / 2; t.TubeDiameter >= most {
 			most *= 1 - slack
 			c.refuse(CodeTorusHole, "top_load.tube_diameter_m",
-				fmt.Sprintf("a torus of %s needs a tube under %s, or it has no hole", mm(t.OuterDiameter), mm(most)), most)
+				sentence.New("a torus of %s needs a tube under %s, or it has no hole", sentence.Length(t.OuterDiameter), sentence.Length(most)), most)
 		}
 	case Disc:
 		if t.Thickness > t.Diameter*(1+slack) {
 			c.refuse(CodeDiscThickness, "top_load.thickness_m",
-				fmt.Sprintf("a disc of %s cannot be %s thick", mm(t.Diameter), mm(t.Thickness)), t.Diameter)
+				sentence.New("a disc of %s cannot be %s thick", sentence.Length(t.Diameter), sentence.Length(t.Thickness)), t.Diameter)
 		}
 	}
 	c.onTop(l)
@@ -129,17 +130,17 @@ func (c *checker) onTop(l *layout) {
 	}
 	if most := l.rod.length / 4; l.rod.radius > most*(1+slack) {
 		c.refuse(CodeBreakout, "top_load.breakout.tip_radius_m",
-			fmt.Sprintf("a breakout point %s long is a rod only up to a tip radius of %s", mm(l.rod.length), mm(most)), most)
+			sentence.New("a breakout point %s long is a rod only up to a tip radius of %s", sentence.Length(l.rod.length), sentence.Length(most)), most)
 	}
 	if hole := l.top.inner - l.top.radius; l.top.inner > 0 && l.rod.radius > hole*(1+slack) {
 		c.refuse(CodeBreakout, "top_load.breakout.tip_radius_m",
-			fmt.Sprintf("a breakout point of radius %s does not go through the hole, %s wide", mm(l.rod.radius), mm(2*hole)), hole)
+			sentence.New("a breakout point of radius %s does not go through the hole, %s wide", sentence.Length(l.rod.radius), sentence.Length(2*hole)), hole)
 	}
 }
 
 func (c *checker) ring(t *TopLoad, ring topload.Ring) {
 	if ring.Turns < leastRingTurns {
-		c.refuse(CodeRingTurns, "top_load.turns", fmt.Sprintf("%d turns make no ring: at least %d", ring.Turns, leastRingTurns), leastRingTurns)
+		c.refuse(CodeRingTurns, "top_load.turns", sentence.New("%d turns make no ring: at least %d", ring.Turns, leastRingTurns), leastRingTurns)
 		return
 	}
 	err := ring.Check(t.Wire.Gauge)
@@ -147,11 +148,11 @@ func (c *checker) ring(t *TopLoad, ring topload.Ring) {
 	switch {
 	case err == nil:
 	case errors.As(err, &unbuildable) && unbuildable.Nearest.Turns != ring.Turns:
-		c.refuse(CodeRingTurns, "top_load.turns", err.Error(), float64(unbuildable.Nearest.Turns))
+		c.refuse(CodeRingTurns, "top_load.turns", sentence.Of(err), float64(unbuildable.Nearest.Turns))
 	case errors.As(err, &unbuildable):
-		c.refuse(CodeRingFormer, "top_load.former_diameter_m", err.Error(), unbuildable.Nearest.FormerDiameter)
+		c.refuse(CodeRingFormer, "top_load.former_diameter_m", sentence.Of(err), unbuildable.Nearest.FormerDiameter)
 	default:
-		c.problems = append(c.problems, Problem{Code: CodeRingFormer, Key: "top_load", Text: err.Error()})
+		c.problems = append(c.problems, Problem{Code: CodeRingFormer, Key: "top_load", Text: sentence.Of(err)})
 	}
 }
 
@@ -163,17 +164,17 @@ func (c *checker) primary(d *Design, l *layout) {
 	c.wire("primary.wire", p.wire)
 	if p.pitch < p.wire.overall*(1-slack) {
 		c.refuse(CodePitch, "primary.pitch_m",
-			fmt.Sprintf("a pitch of %s is less than the wire is thick, %s", mm(p.pitch), mm(p.wire.overall)), p.wire.overall)
+			sentence.New("a pitch of %s is less than the wire is thick, %s", sentence.Length(p.pitch), sentence.Length(p.wire.overall)), p.wire.overall)
 	}
 	// A former thinner than the wire on it: nobody bends that. Common practice,
 	// no source.
 	if least := 2 * p.wire.overall; p.diameter < least*(1-slack) {
 		c.refuse(CodePrimaryBend, "primary.inner_diameter_m",
-			fmt.Sprintf("wire of %s does not bend to turns of %s: at least %s", mm(p.wire.overall), mm(p.diameter), mm(least)), least)
+			sentence.New("wire of %s does not bend to turns of %s: at least %s", sentence.Length(p.wire.overall), sentence.Length(p.diameter), sentence.Length(least)), least)
 	}
 	if p.turns > p.wound*(1+slack) {
 		c.refuse(CodeTap, "primary.tap_turns",
-			fmt.Sprintf("a tap at turn %g lies beyond the last turn, %g", p.turns, p.wound), p.wound)
+			sentence.New("a tap at turn %g lies beyond the last turn, %g", p.turns, p.wound), p.wound)
 	}
 }
 
@@ -191,35 +192,35 @@ func (c *checker) room(d *Design, l *layout) {
 	} {
 		if part.there && part.lowest-part.radius < plane-slack {
 			c.refuse(CodeBelowPlane, part.key,
-				fmt.Sprintf("the lowest wire reaches %s: its centre must be at least %s up", below, mmUp(plane+part.radius)), plane+part.radius)
+				sentence.New("the lowest wire reaches %s: its centre must be at least %s up", below, sentence.AtLeast(plane+part.radius)), plane+part.radius)
 		}
 	}
 	if d.TopLoad.Kind != NoTopLoad && l.top.centre-l.top.radius < plane+plateGap-slack {
 		least := plane + plateGap + l.top.radius - l.secondary.topEdge()
-		text := fmt.Sprintf("the top load reaches %s", below)
+		text := sentence.New("the top load reaches %s", below)
 		if gap := l.top.centre - l.top.radius - plane; gap > 0 {
-			text = fmt.Sprintf("the top load comes within %s of what lies under it: it needs at least %s", mm(gap), mmUp(plateGap))
+			text = sentence.New("the top load comes within %s of what lies under it: it needs at least %s", sentence.Length(gap), sentence.AtLeast(plateGap))
 		}
 		c.refuse(CodeBelowPlane, "top_load.height_m", text, least)
 	}
 	if least := l.topEdge() + plateGap; d.Room.CeilingHeight > 0 && d.Room.CeilingHeight < least*(1-slack) {
 		c.refuse(CodeCeiling, "room.ceiling_height_m",
-			fmt.Sprintf("a ceiling at %s does not clear the coil: it needs at least %s", mm(d.Room.CeilingHeight), mmUp(least)), least)
+			sentence.New("a ceiling at %s does not clear the coil: it needs at least %s", sentence.Length(d.Room.CeilingHeight), sentence.AtLeast(least)), least)
 	}
 }
 
 // planeOf returns the height in m that no metal of the coil may reach under,
 // and its name for a message; -Inf with nothing there.
-func planeOf(r *Room) (float64, string) {
+func planeOf(r *Room) (float64, sentence.Text) {
 	switch {
 	case r.Foot == Circuit && r.Ground != MetalPlane:
-		return 0, "into the board at its foot"
+		return 0, sentence.New("into the board at its foot")
 	case r.Ground == MetalPlane:
-		return 0, "into the metal plane"
+		return 0, sentence.New("into the metal plane")
 	case r.Ground == Floor:
-		return -r.FloorDepth, "under the floor"
+		return -r.FloorDepth, sentence.New("under the floor")
 	}
-	return math.Inf(-1), ""
+	return math.Inf(-1), sentence.Text{}
 }
 
 // topEdge returns the height in m of the highest point of the coil.
@@ -240,7 +241,7 @@ func (c *checker) collisions(d *Design, l *layout) {
 	s := l.secondary
 	if least, free := l.top.freeHeight(s); !free {
 		c.refuse(CodeCollision, "top_load.height_m",
-			fmt.Sprintf("the top load would cut into the winding: it must stand at least %s over it", mmUp(least)), least)
+			sentence.New("the top load would cut into the winding: it must stand at least %s over it", sentence.AtLeast(least)), least)
 	}
 	p := l.primary
 	if p.kind == NoPrimary {
@@ -253,13 +254,13 @@ func (c *checker) collisions(d *Design, l *layout) {
 	if rLast, zLast := p.at(math.Max(math.Ceil(p.wound)-1, 0)); wall.crossed(r, z, rLast, zLast) {
 		least := 2 * wall.right // the first turn is the innermost
 		c.refuse(CodeCollision, "primary.inner_diameter_m",
-			fmt.Sprintf("the primary would cut into the secondary: it needs at least %s inside", mmUp(least)), least)
+			sentence.New("the primary would cut into the secondary: it needs at least %s inside", sentence.AtLeast(least)), least)
 		return
 	}
 	for turn := 0.0; turn < p.wound; turn++ {
 		r, z := p.at(turn)
 		if l.top.distance(r, z) < p.wire.overall/2*(1-slack) {
-			c.problems = append(c.problems, Problem{Code: CodeCollision, Key: "top_load.height_m", Text: "the top load would cut into the primary"})
+			c.problems = append(c.problems, Problem{Code: CodeCollision, Key: "top_load.height_m", Text: sentence.New("the top load would cut into the primary")})
 			return
 		}
 	}
@@ -322,13 +323,6 @@ func (b box) crossed(r1, z1, r2, z2 float64) bool {
 		from, to = math.Max(from, math.Min(enter, leave)), math.Min(to, math.Max(enter, leave))
 	}
 	return from < to
-}
-
-// mmUp writes a least length in m for a message, rounded up so that what it
-// says is enough.
-func mmUp(length float64) string {
-	const grain = 0.01 // mm
-	return fmt.Sprintf("%.2f mm", math.Ceil(length*1e3/grain-1e-6)*grain)
 }
 
 // mm writes a length in m for a message.

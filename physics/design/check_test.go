@@ -82,7 +82,7 @@ func TestCheckFinds(t *testing.T) {
 			if len(problems) != 1 || problems[0].Code != test.code || problems[0].Key != test.key {
 				t.Fatalf("Check = %v, want %s at %s", Problems(problems), test.code, test.key)
 			}
-			if test.text != "" && problems[0].Text != test.text {
+			if test.text != "" && problems[0].Text.String() != test.text {
 				t.Errorf("Check says %q, want %q", problems[0].Text, test.text)
 			}
 			// What Check gives as the nearest that can be built can be built.

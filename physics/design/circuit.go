@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"coilwright/physics/driver"
+	"coilwright/physics/sentence"
 )
 
 // CircuitFormat identifies a circuit file; its version is that of a design.
@@ -136,11 +137,11 @@ func circuitDriver(c *CircuitFile) object {
 func (c *CircuitFile) missing(r *reader) {
 	switch d := &c.Driver; {
 	case d.Kind == NoDriver:
-		r.refuse(CodeUnknownValue, "driver.kind", `is "none": a circuit needs a driver`)
+		r.refuse(CodeUnknownValue, "driver.kind", sentence.New(`is "none": a circuit needs a driver`))
 	case c.Primary == driver.Primary{} && !(d.Kind == HalfBridge && d.Feed == FeedBase):
-		r.refuse(CodeMissing, "primary", "is missing")
+		r.refuse(CodeMissing, "primary", sentence.New("is missing"))
 	case d.Kind == HalfBridge && d.Bus == 0 && c.SquareAmplitude == nil:
-		r.refuse(CodeMissing, "driver.bus_v", "is missing")
+		r.refuse(CodeMissing, "driver.bus_v", sentence.New("is missing"))
 	}
 }
 
@@ -207,7 +208,7 @@ func (c CircuitFile) Netlist(title string) (list string, err error) {
 	case SparkGap:
 		list, err = c.Gap().Netlist(title)
 	default:
-		err = Problems{{Code: CodeUnknownValue, Key: "driver.kind", Text: "a circuit needs a driver"}}
+		err = Problems{{Code: CodeUnknownValue, Key: "driver.kind", Text: sentence.New("a circuit needs a driver")}}
 	}
 	return list, circuitProblem(err)
 }
@@ -226,7 +227,7 @@ func (c CircuitFile) Exciter() (driver.Exciter, error) {
 	find := func(key string, p Part) *driver.Part {
 		found, err := p.find()
 		if err != nil {
-			problems = append(problems, Problem{Code: CodeUnknownValue, Key: key, Text: plainRefusal(err.Error())})
+			problems = append(problems, Problem{Code: CodeUnknownValue, Key: key, Text: sentence.Literal(plainRefusal(err.Error()))})
 		}
 		return found
 	}
@@ -310,7 +311,7 @@ func circuitProblem(err error) error {
 	}
 	var problems Problems
 	for line := range strings.SplitSeq(err.Error(), "\n") {
-		problems = append(problems, Problem{Code: CodeCircuit, Text: plainRefusal(line)})
+		problems = append(problems, Problem{Code: CodeCircuit, Text: sentence.Literal(plainRefusal(line))})
 	}
 	return problems
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"coilwright/physics/driver"
+	"coilwright/physics/sentence"
 )
 
 // DriveVariation is what the curve of an exciter's top voltage is drawn against.
@@ -123,10 +124,10 @@ func (r *Report) TakeDrive(v Drive, err error) error {
 	case err == nil:
 	case errors.As(err, &problems):
 		for _, p := range problems {
-			r.Cautions = append(r.Cautions, Caution{Code: p.Code, Key: p.Key, Text: "The driver is not solved: " + p.Text + "."})
+			r.Cautions = append(r.Cautions, Caution{Code: p.Code, Key: p.Key, Text: sentence.New("The driver is not solved: %s.", p.Text)})
 		}
 	case errors.Is(err, driver.ErrNotSettled):
-		r.Cautions = append(r.Cautions, Caution{Code: "driver_not_settled", Key: "driver", Text: "The driver did not settle: " + err.Error() + "."})
+		r.Cautions = append(r.Cautions, Caution{Code: "driver_not_settled", Key: "driver", Text: sentence.New("The driver did not settle: %s.", sentence.Of(err))})
 	default:
 		return err
 	}
@@ -161,10 +162,10 @@ func (d *Design) circuit(r Report) (CircuitFile, error) {
 	c := CircuitFile{Driver: d.Driver}
 	m := &r.Resonance
 	if m.Frequency == nil || m.FootInductance == nil || m.FootCapacitance == nil || m.TopToFootRatio == nil {
-		return c, Problems{{Code: CodeMissing, Text: "the coil itself is not solved"}}
+		return c, Problems{{Code: CodeMissing, Text: sentence.New("the coil itself is not solved")}}
 	}
 	if m.QualityFactor == nil {
-		return c, Problems{{Code: CodeNoQuality, Text: "the losses of this coil are not known, and without them there is no voltage"}}
+		return c, Problems{{Code: CodeNoQuality, Text: sentence.New("the losses of this coil are not known, and without them there is no voltage")}}
 	}
 	c.Coil = driver.Coil{
 		Inductance: *m.FootInductance, Capacitance: *m.FootCapacitance,
@@ -174,7 +175,7 @@ func (d *Design) circuit(r Report) (CircuitFile, error) {
 		return c, nil
 	}
 	if d.Primary.Kind == NoPrimary || r.Primary.Inductance == nil || m.FootMutualInductance == nil {
-		return c, Problems{{Code: CodeMissing, Key: "primary.kind", Text: `is "none": this driver needs a primary to feed the coil through`}}
+		return c, Problems{{Code: CodeMissing, Key: "primary.kind", Text: sentence.New(`is "none": this driver needs a primary to feed the coil through`)}}
 	}
 	resistance, err := d.primaryResistance(*m.Frequency)
 	if err != nil {
@@ -192,7 +193,7 @@ func (d *Design) circuit(r Report) (CircuitFile, error) {
 // values, for a netlist. r must be the report of d; the error is [Problems].
 func (d Design) DriverCircuit(r Report) (CircuitFile, error) {
 	if d.Driver.Kind == NoDriver {
-		return CircuitFile{}, Problems{{Code: CodeMissing, Key: "driver.kind", Text: `is "none": a circuit needs a driver`}}
+		return CircuitFile{}, Problems{{Code: CodeMissing, Key: "driver.kind", Text: sentence.New(`is "none": a circuit needs a driver`)}}
 	}
 	return d.circuit(r)
 }
@@ -227,7 +228,7 @@ func (v *drive) solve() error {
 	case SparkGap:
 		err = v.solveGap()
 	default:
-		err = Problems{{Code: CodeUnknownValue, Key: "driver.kind", Text: "a circuit needs a driver"}}
+		err = Problems{{Code: CodeUnknownValue, Key: "driver.kind", Text: sentence.New("a circuit needs a driver")}}
 	}
 	if p := v.Report.InputPower; p != nil {
 		v.MeanPower = *p * v.Circuit.Driver.thermal(v.air).Duty()
@@ -287,7 +288,7 @@ func (v *drive) solveExciter() error {
 	}
 	v.Judged = true
 	for _, c := range v.Causes {
-		v.Report.Causes = append(v.Report.Causes, c.Text)
+		v.Report.Causes = append(v.Report.Causes, c.Text.String())
 	}
 	if v.options.Bare {
 		return nil

@@ -107,7 +107,7 @@ func TestExampleStarts(t *testing.T) {
 	first := ""
 	for _, c := range v.Causes {
 		if c.Code != driver.CauseRating {
-			first = c.Text
+			first = c.Text.String()
 			break
 		}
 	}
@@ -251,7 +251,7 @@ func TestDriveOfBridgeAndGap(t *testing.T) {
 	}
 	all := ""
 	for _, c := range r.Cautions {
-		all += c.Code + ": " + c.Text + "\n"
+		all += c.Code + ": " + c.Text.String() + "\n"
 	}
 	// 15 nF at 5 kV hold 0.1875 J; to 30 V in 5 s: R = 5/(C ln(5000/30)) = 65 megohm.
 	for _, want := range []string{"driver_tank", "0.187 J", "65 megohm", "driver_burns"} {
@@ -285,7 +285,7 @@ func TestDriveRefusals(t *testing.T) {
 		if err := r.TakeDrive(v, err); err != nil || r.Driver.TopVoltage != nil {
 			t.Errorf("%s: %v, %+v", test.name, err, r.Driver)
 		}
-		if last := r.Cautions[len(r.Cautions)-1].Text; test.name == "no primary" && !strings.Contains(last, "not solved") {
+		if last := r.Cautions[len(r.Cautions)-1].Text; test.name == "no primary" && !strings.Contains(last.String(), "not solved") {
 			t.Errorf("%s: %q", test.name, last)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"coilwright/physics/electrostatics"
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/topload"
 )
@@ -211,13 +212,13 @@ func (v *search) try(x float64) (trial, error) {
 		return t, nil
 	}
 	if l.secondary.height() > tallest {
-		t.why = Problem{Key: v.key, Text: fmt.Sprintf("the winding would be taller than %g m", tallest)}
+		t.why = Problem{Key: v.key, Text: sentence.New("the winding would be taller than %g m", tallest)}
 		return t, nil
 	}
 	reached, err := v.solver.reached(v.ctx, &d, &l, v.target.Quantity)
 	if cannot := errors.Is(err, resonance.ErrGeometry) || errors.Is(err, resonance.ErrNotSolved) ||
 		errors.Is(err, electrostatics.ErrGeometry) || errors.Is(err, topload.ErrShape); cannot {
-		t.why = Problem{Key: v.key, Text: err.Error()}
+		t.why = Problem{Key: v.key, Text: sentence.Of(err)}
 		return t, nil
 	}
 	if err != nil {
@@ -296,7 +297,7 @@ func (v *search) run() (Found, error) {
 	}
 	bounds := make([]string, 0, 2)
 	for _, w := range walks {
-		if w.why.Text != "" {
+		if !w.why.Text.Empty() {
 			bounds = append(bounds, w.why.String())
 		}
 	}

@@ -1,10 +1,13 @@
 package design
 
 import (
+	"encoding"
 	"os"
 	"reflect"
 	"strings"
 	"testing"
+
+	"coilwright/physics/sentence"
 )
 
 // The page that describes the formats lists every key of a design, with its
@@ -78,12 +81,12 @@ func designKeys() []key {
 				walk("measurements[]", measurement(&m).(object))
 			case quantity:
 				if v.max < 1e300 {
-					k.limits = v.limits.String()
+					k.limits = v.limits.In(sentence.Reader{})
 				}
 			case optional:
-				k.limits = v.limits.String()
+				k.limits = v.limits.In(sentence.Reader{})
 			case whole:
-				k.limits = v.limits.String()
+				k.limits = v.limits.In(sentence.Reader{})
 			}
 			keys = append(keys, k)
 		}
@@ -100,6 +103,8 @@ func reportKeys(t reflect.Type, path string) []string {
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 		inner := join(path, name)
 		switch {
+		case f.Type.Implements(reflect.TypeFor[encoding.TextMarshaler]()): // a text
+			keys = append(keys, inner)
 		case f.Type.Kind() == reflect.Struct:
 			keys = append(keys, reportKeys(f.Type, inner)...)
 		case f.Type.Kind() == reflect.Slice && f.Type.Elem().Kind() == reflect.Struct:
@@ -140,9 +145,9 @@ func TestFormatPageListsEveryKeyOfAStock(t *testing.T) {
 			case list[StockHub]:
 				walk(key+"[]", stockHub(new(StockHub)).(object))
 			case quantity:
-				limits = v.limits.String()
+				limits = v.limits.In(sentence.Reader{})
 			case optional:
-				limits = v.limits.String()
+				limits = v.limits.In(sentence.Reader{})
 			}
 			if row != "" && !strings.Contains(row, limits) {
 				t.Errorf("the page says %q of %s, but not its range, %s", row, key, limits)

@@ -1,10 +1,10 @@
 package design
 
 import (
-	"fmt"
 	"math"
 
 	"coilwright/physics/breakdown"
+	"coilwright/physics/sentence"
 )
 
 // Gap is a way along which the coil may flash over.
@@ -25,6 +25,19 @@ const (
 	GapTopPrimary     = "top load to primary"
 	GapAlongWinding   = "along the winding"
 )
+
+// Words names the gap.
+func (g Gap) Words() sentence.Text {
+	switch g.Name {
+	case GapPrimaryWinding:
+		return sentence.New("primary to winding")
+	case GapTopWinding:
+		return sentence.New("top load to winding")
+	case GapTopPrimary:
+		return sentence.New("top load to primary")
+	}
+	return sentence.New("along the winding")
+}
 
 // trackLength is the shortest way along the winding, in m, whose mean gradient counts:
 // streamers need some millimetres to run.
@@ -138,20 +151,20 @@ func newGap(name string, length, volts float64, band breakdown.Band) *Gap {
 func gapCautions(r *AirReport, volts float64) []Caution {
 	var all []Caution
 	for _, g := range r.Gaps {
-		var when string
+		var when sentence.Text
 		switch {
 		case volts > 0 && volts >= *g.FlashOverLow:
-			when = fmt.Sprintf("the driver brings the top to %.2g kV", volts/1e3)
+			when = sentence.New("the driver brings the top to %.2g kV", volts/1e3)
 		case volts > 0 || r.CoronaOnset == nil || *g.FlashOver >= *r.CoronaOnset:
 			continue
 		default:
-			when = fmt.Sprintf("nothing glows before %.2g kV", *r.CoronaOnset/1e3)
+			when = sentence.New("nothing glows before %.2g kV", *r.CoronaOnset/1e3)
 		}
-		what := fmt.Sprintf("The gap %s, %s, may flash over", g.Name, mm(*g.Length))
+		what := sentence.New("The gap %s, %s, may flash over", g.Words(), sentence.Length(*g.Length))
 		if g.Name == GapAlongWinding {
-			what = "Sparks may run along the winding and its former"
+			what = sentence.New("Sparks may run along the winding and its former")
 		}
-		all = append(all, Caution{Code: "flash_over", Text: fmt.Sprintf(
+		all = append(all, Caution{Code: "flash_over", Text: sentence.New(
 			"%s from %.2g to %.2g kV of the top, and %s. More distance, a barrier or less coupling helps; sparks there ruin insulation and can set fire to it.",
 			what, *g.FlashOverLow/1e3, *g.FlashOverTop/1e3, when)})
 	}

@@ -1,12 +1,12 @@
 package design
 
 import (
-	"fmt"
 	"math"
 
 	"coilwright/physics/electrostatics"
 	"coilwright/physics/inductance"
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 )
 
 // handbook is the coil by handbook formulas: the second opinion beside the
@@ -29,8 +29,8 @@ func (h handbook) frequency() float64 {
 	return resonance.HandbookFrequency(h.inductance, h.selfCapacitance, h.topCapacitance)
 }
 
-func (h *handbook) say(code, key, format string, values ...any) {
-	h.cautions = append(h.cautions, Caution{Code: code, Key: key, Text: fmt.Sprintf(format, values...)})
+func (h *handbook) say(code, key string, text sentence.Text) {
+	h.cautions = append(h.cautions, Caution{Code: code, Key: key, Text: text})
 }
 
 // top returns the capacitance in F of the top load, nil without one or where
@@ -104,8 +104,7 @@ func (s *Solver) byHandbook(l *layout) (handbook, error) {
 	}
 	h.selfCapacitance = self.Value
 	if !self.InRange {
-		h.say("self_capacitance_range", "secondary.turns",
-			"The winding is %.3g times as long as wide; the handbook's self-capacitance was measured from 0.1 to 50 times.", c.height()/c.diameter)
+		h.say("self_capacitance_range", "secondary.turns", sentence.New("The winding is %.3g times as long as wide; the handbook's self-capacitance was measured from 0.1 to 50 times.", c.height()/c.diameter))
 	}
 	if l.top.kind != NoTopLoad {
 		var ok bool
@@ -114,15 +113,12 @@ func (s *Solver) byHandbook(l *layout) (handbook, error) {
 	}
 	switch b := l.top; {
 	case h.noTop:
-		h.say("ring_estimate", "top_load.turns",
-			"The handbook has no capacitance for so few turns of thin wire: they do not act as a ring.")
+		h.say("ring_estimate", "top_load.turns", sentence.New("The handbook has no capacitance for so few turns of thin wire: they do not act as a ring."))
 	case b.kind == NoTopLoad || s.top.inRange:
 	case b.kind == WireRing:
-		h.say("ring_range", "top_load.turns",
-			"The handbook's capacitance of a wire ring was tried for 8 to 40 turns on a former of several wire diameters; this ring lies outside.")
+		h.say("ring_range", "top_load.turns", sentence.New("The handbook's capacitance of a wire ring was tried for 8 to 40 turns on a former of several wire diameters; this ring lies outside."))
 	case b.kind == Disc:
-		h.say("disc_estimate", "top_load.thickness_m",
-			"The handbook takes the disc as a flattened ball of the same size, which has a little less capacitance.")
+		h.say("disc_estimate", "top_load.thickness_m", sentence.New("The handbook takes the disc as a flattened ball of the same size, which has a little less capacitance."))
 	}
 	return h, nil
 }

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"coilwright/physics/sentence"
 )
 
 // ErrNoNumber is wrapped where a key does not lead to a number.
@@ -43,7 +45,7 @@ func Set(d *Design, key string, x float64) error {
 		switch {
 		case !r.within(key, x, v.limits):
 		case x != float64(int(x)):
-			r.refuse(CodeWrongType, key, fmt.Sprintf("must be a whole number, not %s", plain(x)))
+			r.refuse(CodeWrongType, key, sentence.New("must be a whole number, not %s", plain(x)))
 		default:
 			*v.at = int(x)
 		}

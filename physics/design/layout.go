@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/topload"
 	"coilwright/physics/wire"
 )
@@ -179,7 +180,7 @@ func layOut(d *Design) (layout, Problems) {
 	look := func(key string, w Wire) conductor {
 		c, err := lookUp(w)
 		if err != nil {
-			problems = append(problems, Problem{Code: CodeUnknownValue, Key: key, Text: err.Error()})
+			problems = append(problems, Problem{Code: CodeUnknownValue, Key: key, Text: sentence.Of(err)})
 		}
 		return c
 	}

@@ -3,11 +3,11 @@ package design
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 
 	"coilwright/physics/loss"
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/topload"
 	"coilwright/physics/wire"
 )
@@ -64,7 +64,7 @@ func (s *Solver) addLosses(ctx context.Context, d *Design, l *layout, r *Report)
 	p, err := s.losses(ctx, d, l)
 	switch {
 	case errors.Is(err, loss.ErrInput), errors.Is(err, loss.ErrNotSolved), errors.Is(err, topload.ErrShape):
-		r.Cautions = append(r.Cautions, Caution{Code: "no_quality_factor", Text: "What the coil loses cannot be told: " + err.Error() + "."})
+		r.Cautions = append(r.Cautions, Caution{Code: "no_quality_factor", Text: sentence.New("What the coil loses cannot be told: %s.", sentence.Of(err))})
 		return nil
 	case err != nil:
 		return err
@@ -304,19 +304,19 @@ const (
 // lossCautions returns what a maker should know about the losses.
 func lossCautions(l *layout, r *LossReport) []Caution {
 	var all []Caution
-	say := func(code, key, format string, values ...any) {
-		all = append(all, Caution{Code: code, Key: key, Text: fmt.Sprintf(format, values...)})
+	say := func(code, key string, text sentence.Text) {
+		all = append(all, Caution{Code: code, Key: key, Text: text})
 	}
-	say("quality_factor", "", "The quality factor %.3g is the most that clean copper of this shape can have. "+
+	say("quality_factor", "", sentence.New("The quality factor %.3g is the most that clean copper of this shape can have. "+
 		"A damp former, varnish, joints, the bench and people near the coil are not in it and take more; a measured quality factor, once typed in, takes its place. "+
-		"Hub and solder are taken as brass, unbroken bodies and a metal plane as thick aluminium; iron and steel cost several times as much.", *r.QualityFactorComputed)
+		"Hub and solder are taken as brass, unbroken bodies and a metal plane as thick aluminium; iron and steel cost several times as much.", *r.QualityFactorComputed))
 	if r.Shorted != nil && (*r.Shorted > shortedLossMatters || math.Abs(*r.ShortedShift) > shortedShiftMatters) {
-		what := "The unbroken top load"
+		what := sentence.New("The unbroken top load")
 		if l.top.kind == WireRing {
-			what = "The soldered hub of the ring"
+			what = sentence.New("The soldered hub of the ring")
 		}
-		say("shorted_turn", "top_load.kind", "%s is a shorted turn to the winding: it takes %.2g %% of the loss and changes the frequency by %+.2g %%.",
-			what, 100**r.Shorted, 100**r.ShortedShift)
+		say("shorted_turn", "top_load.kind", sentence.New("%s is a shorted turn to the winding: it takes %.2g %% of the loss and changes the frequency by %+.2g %%.",
+			what, 100**r.Shorted, 100**r.ShortedShift))
 	}
 	return all
 }

@@ -17,7 +17,7 @@ func cautionOf(r Report, code string) string {
 	if at < 0 {
 		return ""
 	}
-	return r.Cautions[at].Text
+	return r.Cautions[at].Text.String()
 }
 
 // sumOfShares is 1 where nothing was left out.

@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"coilwright/physics/sentence"
 )
 
 // field is one key of an object.
@@ -49,7 +51,7 @@ func (o object) read(r *reader, path string, n *node) {
 		}
 		inner := n.find(f.key)
 		if inner == nil && f.need == required {
-			r.refuse(CodeMissing, join(path, f.key), "is missing")
+			r.refuse(CodeMissing, join(path, f.key), sentence.New("is missing"))
 			return
 		}
 		if inner == nil {
@@ -67,7 +69,7 @@ func (o object) read(r *reader, path string, n *node) {
 	}
 	for _, f := range fields {
 		if f.need == required && o.belongs(f) && n.find(f.key) == nil {
-			r.refuse(CodeMissing, join(path, f.key), "is missing")
+			r.refuse(CodeMissing, join(path, f.key), sentence.New("is missing"))
 		}
 	}
 }
@@ -87,10 +89,10 @@ func (o object) readMember(r *reader, fields []field, path string, m member) {
 		others = append(others, f.kinds...)
 	}
 	if others != nil {
-		r.refuse(CodeWrongKind, path, fmt.Sprintf("is a key of %s, not of %q", strings.Join(quoted(others), " and "), *o.kind))
+		r.refuse(CodeWrongKind, path, sentence.New("is a key of %s, not of %q", strings.Join(quoted(others), " and "), *o.kind))
 		return
 	}
-	r.refuse(CodeUnknown, path, "there is no such key")
+	r.refuse(CodeUnknown, path, sentence.New("there is no such key"))
 }
 
 func (o object) check(r *reader, path string) {
@@ -157,7 +159,7 @@ func (p device) read(r *reader, path string, n *node) {
 	case kindObject:
 		p.readModel(r, path, n)
 	default:
-		r.refuse(CodeWrongType, path, fmt.Sprintf("must be the name of a part or its model, not %s", n.kind))
+		r.refuse(CodeWrongType, path, sentence.New("must be the name of a part or its model, not %s", n.kind))
 	}
 }
 
@@ -180,7 +182,7 @@ func (p device) readModel(r *reader, path string, n *node) {
 		}
 	}
 	if n.find("type") == nil {
-		r.refuse(CodeMissing, join(path, "type"), "is missing")
+		r.refuse(CodeMissing, join(path, "type"), sentence.New("is missing"))
 	}
 	if len(r.problems) == before {
 		*p.at = part
@@ -193,20 +195,20 @@ func (p device) check(r *reader, path string) {
 	case p.at.Type != "":
 		word{&p.at.Type, oneOf(p.types...)}.check(r, join(path, "type"))
 		if len(p.at.Model) > maxParameters {
-			r.refuse(CodeOutOfRange, path, fmt.Sprintf("has %d parameters, at most %d are allowed", len(p.at.Model), maxParameters))
+			r.refuse(CodeOutOfRange, path, sentence.New("has %d parameters, at most %d are allowed", len(p.at.Model), maxParameters))
 			return
 		}
 		for _, name := range slices.Sorted(maps.Keys(p.at.Model)) {
 			inner := join(path, shortened(name))
 			if !isParameter(name) {
-				r.refuse(CodeUnknown, inner, "is not the name of a SPICE parameter")
+				r.refuse(CodeUnknown, inner, sentence.New("is not the name of a SPICE parameter"))
 			}
 			r.within(inner, p.at.Model[name], anyNumber)
 		}
 	case p.at.Name != "":
 		text{&p.at.Name, maxWord}.check(r, path)
 	case !p.orNil:
-		r.refuse(CodeWrongType, path, "must be the name of a part or its model")
+		r.refuse(CodeWrongType, path, sentence.New("must be the name of a part or its model"))
 	}
 }
 

@@ -2,22 +2,24 @@ package design
 
 import (
 	"strings"
+
+	"coilwright/physics/sentence"
 )
 
 // Problem is one thing that is wrong with a design or its file.
 type Problem struct {
-	Code    string   // short and stable
-	Key     string   // path of the key it is about, "secondary.wire.gauge"; empty if none
-	Text    string   // a plain phrase that reads on after the key
-	Nearest *float64 // nearest value of that key that can be built; nil if none is known
+	Code    string        // short and stable
+	Key     string        // path of the key it is about, "secondary.wire.gauge"; empty if none
+	Text    sentence.Text // a plain phrase that reads on after the key
+	Nearest *float64      // nearest value of that key that can be built; nil if none is known
 }
 
 // String returns the problem as one line, the key first.
 func (p Problem) String() string {
 	if p.Key == "" {
-		return p.Text
+		return p.Text.String()
 	}
-	return p.Key + ": " + p.Text
+	return p.Key + ": " + p.Text.String()
 }
 
 // Problems are all the reasons for which a file was refused or a design cannot

@@ -1,8 +1,9 @@
 package design
 
 import (
-	"fmt"
 	"math"
+
+	"coilwright/physics/sentence"
 )
 
 // Quantities and setups of a measurement that the quality factor looks for.
@@ -46,10 +47,10 @@ func measuredQualityCaution(r *LossReport) []Caution {
 		return nil
 	}
 	measured, most := *r.QualityFactorMeasured, *r.QualityFactorComputed
-	text := fmt.Sprintf("The quality factor is the measured one, %.3g; computed it would be at most %.3g, so that %.2g %% of what the coil loses is not in the computation.",
+	text := sentence.New("The quality factor is the measured one, %.3g; computed it would be at most %.3g, so that %.2g %% of what the coil loses is not in the computation.",
 		measured, most, 100*(1-measured/most))
 	if measured > most {
-		text = fmt.Sprintf("The quality factor is the measured one, %.3g. It is more than a coil of these dimensions can have, %.3g: the reading or the dimensions are off.", measured, most)
+		text = sentence.New("The quality factor is the measured one, %.3g. It is more than a coil of these dimensions can have, %.3g: the reading or the dimensions are off.", measured, most)
 	}
 	return []Caution{{Code: "measured_quality_factor", Key: "measurements", Text: text}}
 }

@@ -1,11 +1,12 @@
 package design
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"os"
 	"strconv"
+
+	"coilwright/physics/sentence"
 )
 
 // Read reads a design file. It takes the whole file or nothing: the error is
@@ -43,14 +44,14 @@ func foreign(root *node, wanted, noun string) (Problem, bool) {
 	format, version := root.find("format"), root.find("version")
 	if format != nil && format.kind == kindText && format.text != wanted {
 		return Problem{Code: CodeWrongFormat, Key: "format",
-			Text: fmt.Sprintf("is %q, not %q: this is no %s file", shortened(format.text), wanted, noun)}, true
+			Text: sentence.New("is %q, not %q: this is no %s file", shortened(format.text), wanted, noun)}, true
 	}
 	if version == nil || version.kind != kindNumber {
 		return Problem{}, false
 	}
 	if x, err := strconv.ParseFloat(version.text, 64); err == nil && x > Version && x == math.Trunc(x) {
 		return Problem{Code: CodeNewerVersion, Key: "version",
-			Text: fmt.Sprintf("is %s: made by a newer Coilwright, this one reads version %d", shortened(version.text), Version)}, true
+			Text: sentence.New("is %s: made by a newer Coilwright, this one reads version %d", shortened(version.text), Version)}, true
 	}
 	return Problem{}, false
 }

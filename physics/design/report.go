@@ -1,5 +1,7 @@
 package design
 
+import "coilwright/physics/sentence"
+
 // ReportFormat and ReportVersion identify a report.
 const (
 	ReportFormat  = "coilwright-report"
@@ -192,7 +194,7 @@ type HandbookReport struct {
 
 // Caution is something the maker should know about a result.
 type Caution struct {
-	Code string `json:"code"` // short and stable
-	Text string `json:"text"` // a plain sentence
-	Key  string `json:"key"`  // path of the design key it is about, empty if none
+	Code string        `json:"code"` // short and stable
+	Text sentence.Text `json:"text"` // a plain sentence
+	Key  string        `json:"key"`  // path of the design key it is about, empty if none
 }

@@ -3,6 +3,8 @@ package design
 import (
 	"math"
 	"strconv"
+
+	"coilwright/physics/sentence"
 )
 
 // Limits of texts and lists.
@@ -128,13 +130,13 @@ type noVariants struct {
 
 func (v noVariants) read(r *reader, path string, n *node) {
 	if r.is(kindList, path, n) && len(n.items) > 0 {
-		r.refuse(CodeWrongKind, path, "a variant has no variants of its own")
+		r.refuse(CodeWrongKind, path, sentence.New("a variant has no variants of its own"))
 	}
 }
 
 func (v noVariants) check(r *reader, path string) {
 	if len(*v.at) > 0 {
-		r.refuse(CodeWrongKind, path, "a variant has no variants of its own")
+		r.refuse(CodeWrongKind, path, sentence.New("a variant has no variants of its own"))
 	}
 }
 func (v noVariants) write(to []byte) []byte { return append(to, "[]"...) }
@@ -236,7 +238,7 @@ func primary(p *Primary) object {
 	return object{kind: &p.Kind, fields: func() []field {
 		var angle value = quantity{&p.ConeAngle, limits{min: 0, max: 90, unit: "degrees"}}
 		if p.Kind != Cone {
-			angle = zero{"only a cone has an angle"}
+			angle = zero{sentence.New("only a cone has an angle")}
 		}
 		return []field{
 			{key: "kind", value: word{&p.Kind, oneOf(NoPrimary, Cylinder, Spiral, Cone)}, selector: true},
@@ -311,7 +313,7 @@ func (s sense) read(r *reader, path string, n *node) {
 
 func (s sense) check(r *reader, path string) {
 	if *s.at != 1 && *s.at != -1 {
-		r.refuse(CodeOutOfRange, path, "must be 1 or -1")
+		r.refuse(CodeOutOfRange, path, sentence.New("must be 1 or -1"))
 	}
 }
 func (s sense) write(to []byte) []byte { return strconv.AppendInt(to, int64(*s.at), 10) }

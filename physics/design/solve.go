@@ -2,9 +2,9 @@ package design
 
 import (
 	"context"
-	"fmt"
 
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/spectrum"
 )
 
@@ -58,9 +58,9 @@ func (s *Solver) solve(ctx context.Context, d *Design, l *layout) (solution, err
 
 // spectrumCaution says who else works on a frequency in Hz.
 func spectrumCaution(frequency float64) Caution {
-	where := fmt.Sprintf("No service of our list works on %.4g MHz, but others may be licensed there. ", frequency/1e6)
+	where := sentence.New("No service of our list works on %.4g MHz, but others may be licensed there. ", frequency/1e6)
 	if len(spectrum.Services(frequency, spectrum.AnyRegion)) > 0 {
-		where = fmt.Sprintf("%.4g MHz belongs to others: %s. ", frequency/1e6, spectrum.Summary(frequency, spectrum.AnyRegion))
+		where = sentence.New("%.4g MHz belongs to others: %s. ", frequency/1e6, spectrum.Summary(frequency, spectrum.AnyRegion))
 	}
-	return Caution{Code: "spectrum", Text: where + spectrum.Caution}
+	return Caution{Code: "spectrum", Text: sentence.Join("", where, spectrum.Caution())}
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/wire"
 )
 
@@ -379,7 +380,7 @@ func (s *Solver) addBand(ctx context.Context, d *Design, l *layout, r *Report) e
 	b, err := s.bandOf(ctx, d, l)
 	switch {
 	case errors.Is(err, errNoSlope):
-		r.Cautions = append(r.Cautions, Caution{Code: "no_band", Text: "How sure the frequency is cannot be told: a coil a little larger and one a little smaller cannot be built."})
+		r.Cautions = append(r.Cautions, Caution{Code: "no_band", Text: sentence.New("How sure the frequency is cannot be told: a coil a little larger and one a little smaller cannot be built.")})
 		return nil
 	case err != nil:
 		return err

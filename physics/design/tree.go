@@ -4,11 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"coilwright/physics/sentence"
 )
 
 // MaxFileSize is the largest file that is read, in bytes; a design with 5000
@@ -37,17 +38,34 @@ type member struct {
 	value *node
 }
 
-// kind is the type of a JSON value, worded for messages.
-type kind string
+// kind is the type of a JSON value.
+type kind int
 
 const (
-	kindNull   kind = "null"
-	kindBool   kind = "true or false"
-	kindNumber kind = "a number"
-	kindText   kind = "a text"
-	kindList   kind = "a list"
-	kindObject kind = "an object"
+	kindNull kind = iota
+	kindBool
+	kindNumber
+	kindText
+	kindList
+	kindObject
 )
+
+// In words the kind for messages.
+func (k kind) In(r sentence.Reader) string {
+	switch k {
+	case kindBool:
+		return sentence.New("true or false").In(r)
+	case kindNumber:
+		return sentence.New("a number").In(r)
+	case kindText:
+		return sentence.New("a text").In(r)
+	case kindList:
+		return sentence.New("a list").In(r)
+	case kindObject:
+		return sentence.New("an object").In(r)
+	}
+	return "null"
+}
 
 // find returns the value of a key, nil if the object has none.
 func (n *node) find(key string) *node {
@@ -64,16 +82,16 @@ func (n *node) find(key string) *node {
 func parse(source io.Reader) (*node, Problems) {
 	data, err := io.ReadAll(io.LimitReader(source, MaxFileSize+1))
 	if err != nil {
-		return nil, Problems{{Code: CodeMalformed, Text: "cannot be read: " + err.Error()}}
+		return nil, Problems{{Code: CodeMalformed, Text: sentence.New("cannot be read: %s", err)}}
 	}
 	if len(data) > MaxFileSize {
-		return nil, Problems{{Code: CodeTooLarge, Text: fmt.Sprintf("too large for a design: over %d MB", MaxFileSize>>20)}}
+		return nil, Problems{{Code: CodeTooLarge, Text: sentence.New("too large for a design: over %d MB", MaxFileSize>>20)}}
 	}
 	// RFC 8259 section 8.1 lets a reader ignore a byte order mark, which some
 	// text editors put there.
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	if at := invalidUTF8(data); at >= 0 {
-		return nil, Problems{{Code: CodeMalformed, Text: "malformed JSON at " + position(data, at) + ": not UTF-8 text"}}
+		return nil, Problems{{Code: CodeMalformed, Text: sentence.New("malformed JSON at %s: not UTF-8 text", position(data, at))}}
 	}
 	p := parser{decoder: json.NewDecoder(bytes.NewReader(data))}
 	p.decoder.UseNumber()
@@ -91,7 +109,7 @@ func parse(source io.Reader) (*node, Problems) {
 		return nil, Problems{slip(data, p.path, syntax)}
 	}
 	if p.err != nil { // cannot happen: the checker reads what the tokens do
-		return nil, Problems{{Code: CodeMalformed, Key: p.path, Text: "malformed JSON: " + p.err.Error()}}
+		return nil, Problems{{Code: CodeMalformed, Key: p.path, Text: sentence.New("malformed JSON: %s", p.err)}}
 	}
 	return root, p.problems
 }
@@ -118,11 +136,11 @@ func slip(data []byte, path string, err *json.SyntaxError) Problem {
 	if at > 0 && !strings.Contains(err.Error(), "unexpected end") {
 		at-- // the offset is behind the byte that was wrong
 	}
-	what := "malformed JSON at " + position(data, at) + ": " + err.Error()
+	what := sentence.New("malformed JSON at %s: %s", position(data, at), err)
 	rest := strings.ToLower(string(data[at:min(at+8, len(data))]))
 	for _, word := range []string{"nan", "inf"} {
 		if strings.HasPrefix(rest, word) {
-			what = "not a finite number, at " + position(data, at)
+			what = sentence.New("not a finite number, at %s", position(data, at))
 		}
 	}
 	return Problem{Code: CodeMalformed, Key: path, Text: what}
@@ -130,11 +148,11 @@ func slip(data []byte, path string, err *json.SyntaxError) Problem {
 
 // position words the place of a byte as line and column, both from 1; the
 // column counts characters.
-func position(data []byte, at int) string {
+func position(data []byte, at int) sentence.Text {
 	before := data[:min(at, len(data))]
 	line := 1 + bytes.Count(before, []byte("\n"))
 	start := 1 + bytes.LastIndexByte(before, '\n')
-	return fmt.Sprintf("line %d, column %d", line, 1+utf8.RuneCount(before[start:]))
+	return sentence.New("line %d, column %d", line, 1+utf8.RuneCount(before[start:]))
 }
 
 // parser builds the tree of a file. It stops at the first error, with path the
@@ -168,9 +186,9 @@ func (p *parser) token(path string) json.Token {
 func (p *parser) value(path string, depth int) *node {
 	p.nodes++
 	if depth > maxDepth || p.nodes > maxNodes {
-		what := "nested too deeply for a design"
+		what := sentence.New("nested too deeply for a design")
 		if depth <= maxDepth {
-			what = "holds more values than any design"
+			what = sentence.New("holds more values than any design")
 		}
 		p.problems = Problems{{Code: CodeTooLarge, Key: path, Text: what}}
 		return nil
@@ -203,7 +221,7 @@ func (p *parser) object(path string, depth int) *node {
 		}
 		inner := join(path, shortened(key)) // long keys must not make longer paths
 		if seen[key] && len(p.problems) < maxProblems {
-			p.problems = append(p.problems, Problem{Code: CodeDuplicate, Key: inner, Text: "stands there twice"})
+			p.problems = append(p.problems, Problem{Code: CodeDuplicate, Key: inner, Text: sentence.New("stands there twice")})
 		}
 		seen[key] = true
 		n.members = append(n.members, member{key, p.value(inner, depth+1)})

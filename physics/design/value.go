@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"coilwright/physics/sentence"
 )
 
 // value is how one value of a design file is read into the design, checked
@@ -33,12 +35,12 @@ type reader struct {
 	problems Problems
 }
 
-func (r *reader) refuse(code, path, text string) {
+func (r *reader) refuse(code, path string, text sentence.Text) {
 	switch {
 	case len(r.problems) < maxProblems:
 		r.problems = append(r.problems, Problem{Code: code, Key: path, Text: text})
 	case len(r.problems) == maxProblems:
-		r.problems = append(r.problems, Problem{Code: CodeTooMany, Text: "and more problems after these"})
+		r.problems = append(r.problems, Problem{Code: CodeTooMany, Text: sentence.New("and more problems after these")})
 	}
 }
 
@@ -47,7 +49,7 @@ func (r *reader) is(want kind, path string, n *node) bool {
 	if n.kind == want {
 		return true
 	}
-	r.refuse(CodeWrongType, path, fmt.Sprintf("must be %s, not %s", want, n.kind))
+	r.refuse(CodeWrongType, path, sentence.New("must be %s, not %s", want, n.kind))
 	return false
 }
 
@@ -62,18 +64,19 @@ func (l limits) hold(x float64) bool {
 	return x >= l.min && x <= l.max || x == 0 && l.orZero
 }
 
-func (l limits) String() string {
-	text := fmt.Sprintf("from %s to %s", plain(l.min), plain(l.max))
+// In words the limits for messages.
+func (l limits) In(r sentence.Reader) string {
+	text := sentence.New("from %s to %s", plain(l.min), plain(l.max))
 	if l.min == l.max {
-		text = plain(l.min)
+		text = sentence.Literal(plain(l.min))
 	}
 	if l.unit != "" {
-		text += " " + l.unit
+		text = sentence.Join(" ", text, sentence.Literal(l.unit))
 	}
 	if l.orZero && l.min > 0 {
-		text = "0 or " + text
+		text = sentence.New("0 or %s", text)
 	}
-	return text
+	return text.In(r)
 }
 
 // plain writes a number for a message.
@@ -86,7 +89,7 @@ func (r *reader) number(path string, n *node, l limits) (float64, bool) {
 	}
 	x, err := strconv.ParseFloat(n.text, 64)
 	if err != nil {
-		r.refuse(CodeOutOfRange, path, fmt.Sprintf("%s is not a finite number", shortened(n.text)))
+		r.refuse(CodeOutOfRange, path, sentence.New("%s is not a finite number", shortened(n.text)))
 		return 0, false
 	}
 	return x + 0, r.within(path, x, l) // + 0 turns -0 into 0
@@ -97,9 +100,9 @@ func (r *reader) number(path string, n *node, l limits) (float64, bool) {
 func (r *reader) within(path string, x float64, l limits) bool {
 	switch {
 	case math.IsNaN(x) || math.IsInf(x, 0):
-		r.refuse(CodeOutOfRange, path, fmt.Sprintf("%g is not a finite number", x))
+		r.refuse(CodeOutOfRange, path, sentence.New("%g is not a finite number", x))
 	case !l.hold(x):
-		r.refuse(CodeOutOfRange, path, fmt.Sprintf("must be %s, not %s", l, plain(x)))
+		r.refuse(CodeOutOfRange, path, sentence.New("must be %s, not %s", l, plain(x)))
 	default:
 		return true
 	}
@@ -169,7 +172,7 @@ func (i whole) read(r *reader, path string, n *node) {
 		return
 	}
 	if x != math.Trunc(x) {
-		r.refuse(CodeWrongType, path, fmt.Sprintf("must be a whole number, not %s", shortened(n.text)))
+		r.refuse(CodeWrongType, path, sentence.New("must be a whole number, not %s", shortened(n.text)))
 		return
 	}
 	*i.at = int(x)
@@ -180,12 +183,12 @@ func (i whole) unset() bool                  { return *i.at == 0 }
 
 // zero is a number that must be 0, because the present kind has no use for it.
 type zero struct {
-	why string
+	why sentence.Text
 }
 
 func (z zero) read(r *reader, path string, n *node) {
 	if x, ok := r.number(path, n, anyNumber); ok && x != 0 {
-		r.refuse(CodeWrongKind, path, fmt.Sprintf("must be 0, not %s: %s", shortened(n.text), z.why))
+		r.refuse(CodeWrongKind, path, sentence.New("must be 0, not %s: %s", shortened(n.text), z.why))
 	}
 }
 func (z zero) check(*reader, string)  {}
@@ -222,7 +225,7 @@ func (w word) read(r *reader, path string, n *node) {
 
 func (w word) check(r *reader, path string) {
 	if err := w.valid(*w.at); err != nil {
-		r.refuse(CodeUnknownValue, path, err.Error())
+		r.refuse(CodeUnknownValue, path, sentence.Of(err))
 	}
 }
 func (w word) write(to []byte) []byte { return appendQuoted(to, *w.at) }
@@ -243,9 +246,9 @@ func (t text) read(r *reader, path string, n *node) {
 
 func (t text) check(r *reader, path string) {
 	if !utf8.ValidString(*t.at) {
-		r.refuse(CodeOutOfRange, path, "is not UTF-8 text")
+		r.refuse(CodeOutOfRange, path, sentence.New("is not UTF-8 text"))
 	} else if length := utf8.RuneCountInString(*t.at); length > t.most {
-		r.refuse(CodeOutOfRange, path, fmt.Sprintf("has %d characters, at most %d are allowed", length, t.most))
+		r.refuse(CodeOutOfRange, path, sentence.New("has %d characters, at most %d are allowed", length, t.most))
 	}
 }
 func (t text) write(to []byte) []byte { return appendQuoted(to, *t.at) }
@@ -277,7 +280,7 @@ func (l list[T]) read(r *reader, path string, n *node) {
 		return
 	}
 	if len(n.items) > l.most {
-		r.refuse(CodeOutOfRange, path, fmt.Sprintf("holds %d entries, at most %d are allowed", len(n.items), l.most))
+		r.refuse(CodeOutOfRange, path, sentence.New("holds %d entries, at most %d are allowed", len(n.items), l.most))
 		return
 	}
 	*l.at = nil
@@ -290,7 +293,7 @@ func (l list[T]) read(r *reader, path string, n *node) {
 
 func (l list[T]) check(r *reader, path string) {
 	if len(*l.at) > l.most {
-		r.refuse(CodeOutOfRange, path, fmt.Sprintf("holds %d entries, at most %d are allowed", len(*l.at), l.most))
+		r.refuse(CodeOutOfRange, path, sentence.New("holds %d entries, at most %d are allowed", len(*l.at), l.most))
 		return
 	}
 	for i := range *l.at {

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+
+	"coilwright/physics/sentence"
 )
 
 // Write writes d as a design file: every key that its kinds have, in a fixed
@@ -33,7 +35,7 @@ func encode(d Design) ([]byte, error) {
 	}
 	content.WriteByte('\n')
 	if content.Len() > MaxFileSize {
-		return nil, Problems{{Code: CodeTooLarge, Text: fmt.Sprintf("too large for a design file: over %d MB", MaxFileSize>>20)}}
+		return nil, Problems{{Code: CodeTooLarge, Text: sentence.New("too large for a design file: over %d MB", MaxFileSize>>20)}}
 	}
 	return content.Bytes(), nil
 }

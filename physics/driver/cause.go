@@ -3,10 +3,10 @@ package driver
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"strconv"
-	"strings"
+
+	"coilwright/physics/sentence"
 )
 
 // Codes of causes.
@@ -25,7 +25,7 @@ const (
 type Cause struct {
 	Code       string
 	Have, Need float64 // of the quantity that the code names; 0: it has no number
-	Text       string  // a plain sentence
+	Text       sentence.Text
 }
 
 // Causes returns what is wrong with an exciter, in order: parts beyond their
@@ -54,25 +54,25 @@ func (x Exciter) Causes(ctx context.Context, start Start, r Running) ([]Cause, e
 // beyond names the parts beyond their ratings.
 func (x Exciter) beyond(r Running) (causes []Cause) {
 	for _, e := range x.BeyondPart(r) {
-		causes = append(causes, Cause{CauseRating, e.Value, e.Limit, e.String() + ". " + x.relief(e)})
+		causes = append(causes, Cause{CauseRating, e.Value, e.Limit, sentence.Join(". ", e.Words(), x.relief(e))})
 	}
 	return causes
 }
 
 // relief says what brings a part back inside its rating.
-func (x Exciter) relief(e Excess) string {
+func (x Exciter) relief(e Excess) sentence.Text {
 	switch e.Unit {
 	case "A":
-		return "Lower the supply, take more turns of primary, or put a resistor of some ohms into the emitter's lead."
+		return sentence.New("Lower the supply, take more turns of primary, or put a resistor of some ohms into the emitter's lead.")
 	case "W", "°C":
-		return fmt.Sprintf("It is made for %s W here: lower the supply, put a resistor into the emitter's lead, run it in bursts, or mount it on a heat sink.", few(x.SafePower()))
+		return sentence.New("It is made for %s W here: lower the supply, put a resistor into the emitter's lead, run it in bursts, or mount it on a heat sink.", few(x.SafePower()))
 	case "V":
-		if strings.Contains(e.Quantity, "collector") || strings.Contains(e.Quantity, "drain") {
-			return "Lower the supply or the coupling, put some tens of picofarads from collector to ground, or take a device for more voltage."
+		if e.collector {
+			return sentence.New("Lower the supply or the coupling, put some tens of picofarads from collector to ground, or take a device for more voltage.")
 		}
-		return "Use a clamp diode that conducts sooner, right at the base, or lower the supply."
+		return sentence.New("Use a clamp diode that conducts sooner, right at the base, or lower the supply.")
 	}
-	return "State the breakdown voltage of the part."
+	return sentence.New("State the breakdown voltage of the part.")
 }
 
 // silent looks for what makes an exciter grow that does not.
@@ -83,9 +83,9 @@ func (x Exciter) silent() (causes []Cause, err error) {
 		if err != nil {
 			return nil, err
 		}
-		text := "Swap the two wires of the primary: the end that matches the secondary's foot goes to the supply, the other one to the collector. As it is, what comes back from the secondary works against the transistor."
+		text := sentence.New("Swap the two wires of the primary: the end that matches the secondary's foot goes to the supply, the other one to the collector. As it is, what comes back from the secondary works against the transistor.")
 		if !s.Grows() {
-			text += " Even then it will not start yet; what else is in the way follows."
+			text = sentence.Join(" ", text, sentence.New("Even then it will not start yet; what else is in the way follows."))
 		}
 		causes = append(causes, Cause{Code: CauseSense, Have: -1, Need: 1, Text: text})
 		if s.Grows() {
@@ -97,7 +97,7 @@ func (x Exciter) silent() (causes []Cause, err error) {
 		return causes, err
 	}
 	if have := x.Primary.Coupling; k < 1 && k > have {
-		causes = append(causes, Cause{CauseCoupling, have, k, fmt.Sprintf(
+		causes = append(causes, Cause{CauseCoupling, have, k, sentence.New(
 			"Bring the primary closer: the coupling coefficient is %.3g and oscillation grows from %.3g on, %.2g times as much. Take twice that to be sure.", have, k, k/have)})
 	}
 	ohms, err := x.CriticalBaseResistor()
@@ -105,7 +105,7 @@ func (x Exciter) silent() (causes []Cause, err error) {
 		return causes, err
 	}
 	if ohms > 0 && ohms < x.BaseResistor {
-		causes = append(causes, Cause{CauseBias, x.BaseResistor, ohms, fmt.Sprintf(
+		causes = append(causes, Cause{CauseBias, x.BaseResistor, ohms, sentence.New(
 			"Take a smaller base resistor: with %s the transistor is barely awake; oscillation grows below %s. Take a tenth of that to be sure.", inOhms(x.BaseResistor), inOhms(ohms))})
 	}
 	better, err := x.betterDevices(func(x Exciter) (bool, error) {
@@ -116,11 +116,11 @@ func (x Exciter) silent() (causes []Cause, err error) {
 		return causes, err
 	}
 	if len(better) > 0 {
-		causes = append(causes, Cause{Code: CauseDevice, Text: fmt.Sprintf("Take another transistor: %s amplifies too little at %.3g MHz; with %s in its place oscillation grows.",
-			x.Device.Name, x.Coil.Frequency()/1e6, strings.Join(better, " or "))})
+		causes = append(causes, Cause{Code: CauseDevice, Text: sentence.New("Take another transistor: %s amplifies too little at %.3g MHz; with %s in its place oscillation grows.",
+			x.Device.Name, x.Coil.Frequency()/1e6, either(better))})
 	}
 	if len(causes) == 0 {
-		causes = append(causes, Cause{CauseLosses, x.Coil.QUnloaded(), 0, fmt.Sprintf(
+		causes = append(causes, Cause{CauseLosses, x.Coil.QUnloaded(), 0, sentence.New(
 			"No coupling, base resistor or transistor of the list makes it start by itself. The coil may lose too much (Q %.3g), or several things must change together: more coupling and a smaller base resistor first.", x.Coil.QUnloaded())})
 	}
 	return causes, nil
@@ -152,7 +152,7 @@ func (x Exciter) weak(ctx context.Context) (causes []Cause, err error) {
 			return causes, err
 		}
 		if yes {
-			causes = append(causes, Cause{CauseCoupling, x.Primary.Coupling, y.Primary.Coupling, fmt.Sprintf(
+			causes = append(causes, Cause{CauseCoupling, x.Primary.Coupling, y.Primary.Coupling, sentence.New(
 				"Bring the primary closer: it oscillates weakly at a coupling coefficient of %.3g and comes to full output at %.3g, %g times as much.", x.Primary.Coupling, y.Primary.Coupling, times)})
 			break
 		}
@@ -168,7 +168,7 @@ func (x Exciter) weak(ctx context.Context) (causes []Cause, err error) {
 			return causes, err
 		}
 		if yes {
-			causes = append(causes, Cause{CauseBias, x.BaseResistor, y.BaseResistor, fmt.Sprintf(
+			causes = append(causes, Cause{CauseBias, x.BaseResistor, y.BaseResistor, sentence.New(
 				"Take a smaller base resistor: with %s it oscillates weakly, with %s it comes to full output.", inOhms(x.BaseResistor), inOhms(y.BaseResistor))})
 			break
 		}
@@ -178,7 +178,7 @@ func (x Exciter) weak(ctx context.Context) (causes []Cause, err error) {
 		return causes, err
 	}
 	if len(better) > 0 {
-		causes = append(causes, Cause{Code: CauseDevice, Text: fmt.Sprintf("Take another transistor: with %s in place of %s it comes to full output.", strings.Join(better, " or "), x.Device.Name)})
+		causes = append(causes, Cause{Code: CauseDevice, Text: sentence.New("Take another transistor: with %s in place of %s it comes to full output.", either(better), x.Device.Name)})
 	}
 	if other, ok := x.withClampStorage(); ok {
 		yes, err := full(other)
@@ -186,12 +186,12 @@ func (x Exciter) weak(ctx context.Context) (causes []Cause, err error) {
 			return causes, err
 		}
 		if yes {
-			causes = append(causes, Cause{CauseClamp, x.Clamp.Model["TT"], other.Clamp.Model["TT"], fmt.Sprintf(
+			causes = append(causes, Cause{CauseClamp, x.Clamp.Model["TT"], other.Clamp.Model["TT"], sentence.New(
 				"Take a faster clamp: %s holds the base for many periods after it has conducted; %s lets the coil come to full output.", x.Clamp.Name, other.Clamp.Name)})
 		}
 	}
 	if len(causes) == 0 {
-		causes = append(causes, Cause{CauseLosses, x.Coil.QUnloaded(), 0, fmt.Sprintf(
+		causes = append(causes, Cause{CauseLosses, x.Coil.QUnloaded(), 0, sentence.New(
 			"It oscillates, but neither more coupling nor more bias nor another part alone brings it to full output. The coil may lose too much (Q %.3g).", x.Coil.QUnloaded())})
 	}
 	return causes, nil
@@ -256,14 +256,23 @@ func (x Exciter) OtherStorage() (y Exciter, ok bool) {
 }
 
 // inOhms words a resistance as it is printed on parts.
-func inOhms(ohms float64) string {
+func inOhms(ohms float64) sentence.Text {
 	switch {
 	case ohms >= 1e6*(1-1e-3):
-		return fmt.Sprintf("%.3g megohm", ohms/1e6)
+		return sentence.New("%.3g megohm", ohms/1e6)
 	case ohms >= 1e3*(1-1e-3):
-		return fmt.Sprintf("%.3g kilohm", ohms/1e3)
+		return sentence.New("%.3g kilohm", ohms/1e3)
 	}
-	return fmt.Sprintf("%.3g ohm", math.Max(ohms, 0))
+	return sentence.New("%.3g ohm", math.Max(ohms, 0))
+}
+
+// either words a choice of names.
+func either(names []string) sentence.Text {
+	choice := sentence.Literal(names[0])
+	for _, name := range names[1:] {
+		choice = sentence.New("%s or %s", choice, name)
+	}
+	return choice
 }
 
 // few words a positive number with two digits that matter and no power of ten.

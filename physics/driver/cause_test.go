@@ -50,7 +50,7 @@ func TestCausesNameWhatIsWrong(t *testing.T) {
 			}
 			continue
 		}
-		if len(list) == 0 || list[0].Code != test.code || !strings.Contains(list[0].Text, test.text) {
+		if len(list) == 0 || list[0].Code != test.code || !strings.Contains(list[0].Text.String(), test.text) {
 			t.Errorf("%s: %+v, want first %q with %q", test.name, list, test.code, test.text)
 		}
 	}
@@ -82,7 +82,7 @@ func TestCuresOfSilence(t *testing.T) {
 		case CauseDevice:
 			y := x
 			y.Device = found(t, "BD139")
-			if strings.Contains(c.Text, "BD139") != grows(y) {
+			if strings.Contains(c.Text.String(), "BD139") != grows(y) {
 				t.Errorf("%q, but grows with BD139: %v", c.Text, grows(y))
 			}
 		}
@@ -173,7 +173,7 @@ func TestExplain(t *testing.T) {
 		{HotAndHigh, "Near 15 MHz: the coil swings in its second mode"},
 	} {
 		f := x.Explain(test.symptom, seen)
-		if f.Check == "" || !strings.Contains(f.Check+f.Cure, test.want) {
+		if f.Check.Empty() || !strings.Contains(f.Check.String()+f.Cure.String(), test.want) {
 			t.Errorf("%s: %+v, want %q", test.symptom, f, test.want)
 		}
 	}
@@ -181,11 +181,11 @@ func TestExplain(t *testing.T) {
 		t.Errorf("%d symptoms", len(Symptoms()))
 	}
 	seen.Running.DevicePower = 5 // far beyond 1.3 W
-	if f := x.Explain(StopsWarm, seen); !strings.Contains(f.Cure, "at its limit after about") {
+	if f := x.Explain(StopsWarm, seen); !strings.Contains(f.Cure.String(), "at its limit after about") {
 		t.Errorf("hot: %q", f.Cure)
 	}
 	seen.Free = true
-	if f := x.Explain(NearHandOnly, seen); strings.Contains(f.Cure, "takes the foot for earthed") {
+	if f := x.Explain(NearHandOnly, seen); strings.Contains(f.Cure.String(), "takes the foot for earthed") {
 		t.Errorf("on a free board: %q", f.Cure)
 	}
 }

@@ -1,25 +1,31 @@
 package driver
 
 import (
-	"fmt"
 	"math"
+
+	"coilwright/physics/sentence"
 )
 
 // Excess is a value beyond what a part's maker allows.
 type Excess struct {
 	Part     string
-	Quantity string // in words
+	Quantity sentence.Text
 	Value    float64
 	Limit    float64
 	Unit     string
+
+	collector bool // of the collector or the drain
 }
 
 // String words the excess with its numbers.
-func (e Excess) String() string {
+func (e Excess) String() string { return e.Words().String() }
+
+// Words is String for any reader.
+func (e Excess) Words() sentence.Text {
 	if e.Limit == 0 {
-		return fmt.Sprintf("%s: %s", e.Part, e.Quantity)
+		return sentence.New("%s: %s", e.Part, e.Quantity)
 	}
-	return fmt.Sprintf("%s: %s %.3g %s, allowed %.3g %s", e.Part, e.Quantity, e.Value, e.Unit, e.Limit, e.Unit)
+	return sentence.New("%s: %s %.3g %s, allowed %.3g %s", e.Part, e.Quantity, e.Value, e.Unit, e.Limit, e.Unit)
 }
 
 // BeyondPart lists what goes beyond the ratings of the device and the clamp in
@@ -32,31 +38,36 @@ func (e Excess) String() string {
 func (x Exciter) BeyondPart(r Running) []Excess {
 	var list []Excess
 	device := x.Device.Rating
-	add := func(part Part, quantity string, value, limit float64, unit string) {
+	add := func(part Part, quantity sentence.Text, value, limit float64, unit string) {
 		if limit > 0 && value > limit {
-			list = append(list, Excess{part.Name, quantity, value, limit, unit})
+			list = append(list, Excess{Part: part.Name, Quantity: quantity, Value: value, Limit: limit, Unit: unit})
+		}
+	}
+	overVoltage := func(quantity sentence.Text, value, limit float64) {
+		if add(x.Device, quantity, value, limit, "V"); value > limit && limit > 0 {
+			list[len(list)-1].collector = true
 		}
 	}
 	if x.Breakdown == 0 {
-		list = append(list, Excess{Part: x.Device.Name, Quantity: fmt.Sprintf("computed without breakdown, which no real part lacks (collector up to %.3g V)", r.CollectorCrest), Value: r.CollectorCrest})
+		list = append(list, Excess{Part: x.Device.Name, Quantity: sentence.New("computed without breakdown, which no real part lacks (collector up to %.3g V)", r.CollectorCrest), Value: r.CollectorCrest})
 	}
 	duty := x.Thermal.Duty()
 	if x.Device.IsMOSFET() {
-		add(x.Device, "drain voltage", r.CollectorCrest, device.CollectorEmitter, "V")
-		add(x.Device, "gate voltage", r.BaseReverse, device.Reverse, "V")
-		add(x.Device, "drain current", r.CollectorPeak, device.Current, "A")
+		overVoltage(sentence.New("drain voltage"), r.CollectorCrest, device.CollectorEmitter)
+		add(x.Device, sentence.New("gate voltage"), r.BaseReverse, device.Reverse, "V")
+		add(x.Device, sentence.New("drain current"), r.CollectorPeak, device.Current, "A")
 	} else {
-		add(x.Device, "collector-base voltage", r.CollectorBase, device.CollectorBase, "V")
-		add(x.Device, "reverse base voltage", r.BaseReverse, device.Reverse, "V")
-		add(x.Device, "collector current", r.CollectorPeak, device.Current, "A")
+		overVoltage(sentence.New("collector-base voltage"), r.CollectorBase, device.CollectorBase)
+		add(x.Device, sentence.New("reverse base voltage"), r.BaseReverse, device.Reverse, "V")
+		add(x.Device, sentence.New("collector current"), r.CollectorPeak, device.Current, "A")
 	}
 	if x.Thermal.Resistance == 0 { // in free air
-		add(x.Device, "power in free air", r.DevicePower*duty, device.Power, "W")
+		add(x.Device, sentence.New("power in free air"), r.DevicePower*duty, device.Power, "W")
 	}
-	add(x.Device, "junction temperature", x.Temperature(r), device.Junction, "°C")
+	add(x.Device, sentence.New("junction temperature"), x.Temperature(r), device.Junction, "°C")
 	if x.Clamp != nil {
-		add(*x.Clamp, "current", r.ClampPeak, x.Clamp.Rating.Current, "A")
-		add(*x.Clamp, "power", r.ClampPower*duty, x.Clamp.Rating.Power, "W")
+		add(*x.Clamp, sentence.New("current"), r.ClampPeak, x.Clamp.Rating.Current, "A")
+		add(*x.Clamp, sentence.New("power"), r.ClampPower*duty, x.Clamp.Rating.Power, "W")
 	}
 	return list
 }

@@ -1,8 +1,9 @@
 package driver
 
 import (
-	"fmt"
 	"math"
+
+	"coilwright/physics/sentence"
 )
 
 // Symptom is what is seen at an exciter that does not do what it should.
@@ -35,8 +36,8 @@ type Seen struct {
 // do about it.
 type Finding struct {
 	Symptom Symptom
-	Check   string
-	Cure    string
+	Check   sentence.Text
+	Cure    sentence.Text
 }
 
 // Explain returns the check that decides and the cure for a symptom, with the
@@ -49,45 +50,45 @@ func (x Exciter) Explain(symptom Symptom, seen Seen) Finding {
 	heat := x.HeatTime(seen.Running)
 	switch symptom {
 	case NoGlowCold:
-		f.Check = fmt.Sprintf("Measure the supply current. Without oscillation this circuit draws about %s mA.", few(bias))
-		f.Cure = fmt.Sprintf("Far less: no bias reaches the transistor. Look for a broken joint, the base resistor (%s), a transistor put in the wrong way round, an empty battery. "+
+		f.Check = sentence.New("Measure the supply current. Without oscillation this circuit draws about %s mA.", few(bias))
+		f.Cure = sentence.New("Far less: no bias reaches the transistor. Look for a broken joint, the base resistor (%s), a transistor put in the wrong way round, an empty battery. "+
 			"About that: it is awake but does not oscillate, so swap the two wires of the primary, then bring the primary closer.", inOhms(x.BaseResistor))
 	case NoGlowHot:
-		f.Check = "Switch off, swap the two wires of the primary, and try again for two seconds."
-		f.Cure = fmt.Sprintf("It runs now: they were the wrong way round, and the bias of %s mA only made heat. It is as hot as before: measure between collector and emitter with the supply off; a few ohms both ways mean that the transistor is dead. "+
+		f.Check = sentence.New("Switch off, swap the two wires of the primary, and try again for two seconds.")
+		f.Cure = sentence.New("It runs now: they were the wrong way round, and the bias of %s mA only made heat. It is as hot as before: measure between collector and emitter with the supply off; a few ohms both ways mean that the transistor is dead. "+
 			"If it is alive, look for a break in the secondary: no reading from foot to top.", few(bias))
 	case LampNoVoltage:
-		f.Check = "Switch off, take the secondary's foot off the base, and switch on again."
+		f.Check = sentence.New("Switch off, take the secondary's foot off the base, and switch on again.")
 		through := math.Max(0, x.Supply-lampVoltage) / x.BaseResistor * 1e3
-		f.Cure = fmt.Sprintf("Still lit: the lamp is the wrong way round and takes the base's current, at most %s mA; its anode goes to ground, its cathode to the base. "+
+		f.Cure = sentence.New("Still lit: the lamp is the wrong way round and takes the base's current, at most %s mA; its anode goes to ground, its cathode to the base. "+
 			"Dark: it does oscillate, but weakly, or the primary with the transistor's capacitance by itself. Bring the primary closer, and see that the secondary is not shorted by a scratched turn or bridged by the former.", few(through))
 	case NearHandOnly:
-		f.Check = "Join the circuit's ground to a metal sheet of some 20 cm on a side, or to earth, and take the hand away."
-		f.Cure = "It runs by itself now: the foot had nothing to push against. Leave the sheet, a counterpoise, under the board; a battery that stands free is too small for one. "
+		f.Check = sentence.New("Join the circuit's ground to a metal sheet of some 20 cm on a side, or to earth, and take the hand away.")
+		f.Cure = sentence.New("It runs by itself now: the foot had nothing to push against. Leave the sheet, a counterpoise, under the board; a battery that stands free is too small for one. ")
 		if !seen.Free {
-			f.Cure += "This design takes the foot for earthed: choose a board that stands free to see what that does."
+			f.Cure = sentence.Join("", f.Cure, sentence.New("This design takes the foot for earthed: choose a board that stands free to see what that does."))
 		} else {
-			f.Cure += "A larger board in the design shows the same."
+			f.Cure = sentence.Join("", f.Cure, sentence.New("A larger board in the design shows the same."))
 		}
-		f.Cure += " It still does not run: it is at the edge of starting; more coupling or a smaller base resistor takes it over."
+		f.Cure = sentence.Join("", f.Cure, sentence.New(" It still does not run: it is at the edge of starting; more coupling or a smaller base resistor takes it over."))
 	case StopsWarm:
-		f.Check = "Measure the supply's voltage at the board while it runs, until it stops."
-		f.Cure = fmt.Sprintf("It falls: the battery sags; this circuit wants %s mA. It holds: heat. ", few(seen.Running.SupplyCurrent*1e3))
+		f.Check = sentence.New("Measure the supply's voltage at the board while it runs, until it stops.")
+		f.Cure = sentence.New("It falls: the battery sags; this circuit wants %s mA. It holds: heat. ", few(seen.Running.SupplyCurrent*1e3))
 		switch most := x.SafePower(); {
 		case heat > 0:
-			f.Cure += fmt.Sprintf("The transistor turns %s W into heat and, bare, would be at its limit after about %s s: lower the supply, use a heat sink or bursts.", few(seen.Running.DevicePower), few(heat))
+			f.Cure = sentence.Join("", f.Cure, sentence.New("The transistor turns %s W into heat and, bare, would be at its limit after about %s s: lower the supply, use a heat sink or bursts.", few(seen.Running.DevicePower), few(heat)))
 		case most > 0:
-			f.Cure += fmt.Sprintf("Computed, the transistor turns %s W into heat and bears %s W; if it is too hot to touch, something loads the coil or the part is another one.", few(seen.Running.DevicePower), few(most))
+			f.Cure = sentence.Join("", f.Cure, sentence.New("Computed, the transistor turns %s W into heat and bears %s W; if it is too hot to touch, something loads the coil or the part is another one.", few(seen.Running.DevicePower), few(most)))
 		default:
-			f.Cure += "Lower the supply, use a heat sink or bursts."
+			f.Cure = sentence.Join("", f.Cure, sentence.New("Lower the supply, use a heat sink or bursts."))
 		}
 	case HotAndHigh:
-		f.Check = "Hold a receiver or a probe near, read the frequency, and take the secondary's foot off the base."
-		f.Cure = fmt.Sprintf("It should run at about %.3g MHz. ", x.expected(seen)/1e6)
+		f.Check = sentence.New("Hold a receiver or a probe near, read the frequency, and take the secondary's foot off the base.")
+		f.Cure = sentence.New("It should run at about %.3g MHz. ", x.expected(seen)/1e6)
 		if seen.SecondMode > 0 {
-			f.Cure += fmt.Sprintf("Near %.3g MHz: the coil swings in its second mode; less coupling, or some tens of picofarads from collector to ground, bring it back. ", seen.SecondMode/1e6)
+			f.Cure = sentence.Join("", f.Cure, sentence.New("Near %.3g MHz: the coil swings in its second mode; less coupling, or some tens of picofarads from collector to ground, bring it back. ", seen.SecondMode/1e6))
 		}
-		f.Cure += fmt.Sprintf("It goes on without the secondary, somewhere near %s MHz: the primary rings with the transistor's capacitance. Shorten the leads, put 10 to 47 ohm in series with the base close to the transistor, and bring the primary closer.", few(x.primaryRing()/1e6))
+		f.Cure = sentence.Join("", f.Cure, sentence.New("It goes on without the secondary, somewhere near %s MHz: the primary rings with the transistor's capacitance. Shorten the leads, put 10 to 47 ohm in series with the base close to the transistor, and bring the primary closer.", few(x.primaryRing()/1e6)))
 	default:
 		panic("driver: there is no symptom " + string(symptom))
 	}

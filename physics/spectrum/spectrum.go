@@ -5,7 +5,7 @@
 // Start reading at [Services] and [Summary]. The tables are bands.csv and
 // ism.csv, with source and status in every row; many rows are from memory and
 // all leave out fixed, land-mobile and national services. They are no legal
-// advice: [Caution] belongs beside what they say.
+// advice: what [Caution] returns belongs beside what they say.
 //
 // Sources: ITU Radio Regulations, article 5; ICAO Annex 10; 47 CFR 18.301; the
 // rest row by row.
@@ -25,8 +25,10 @@ import (
 )
 
 // Caution is what to say beside any result of this package.
-const Caution = "Licensed services work on nearly every frequency a coil can ring on, and there is no ISM band below 6.765 MHz. " +
-	"Keep the power, the runs and the radiation small, check your own country's rules, and ask those who know them: this list is incomplete and no legal advice."
+func Caution() sentence.Text {
+	return sentence.New("Licensed services work on nearly every frequency a coil can ring on, and there is no ISM band below 6.765 MHz. " +
+		"Keep the power, the runs and the radiation small, check your own country's rules, and ask those who know them: this list is incomplete and no legal advice.")
+}
 
 // Region is a region of the ITU Radio Regulations.
 type Region int
@@ -108,21 +110,23 @@ func Between(low, high float64, region Region) []Service {
 // Summary says in a few words who works on a frequency, for a line of results:
 // "medium-wave broadcasting", "amateur 80 m band, and others". Two services at
 // most are named.
-func Summary(frequency float64, region Region) string {
-	var names []string
+func Summary(frequency float64, region Region) sentence.Text {
+	var names []sentence.Text
+	said := map[string]bool{}
 	for _, s := range Services(frequency, region) {
-		if name := s.String(); !slices.Contains(names, name) {
+		if name := s.Words(); !said[name.String()] {
+			said[name.String()] = true
 			names = append(names, name)
 		}
 	}
 	const most = 2
 	switch {
 	case len(names) == 0:
-		return "no service of our list; others may be licensed there"
+		return sentence.New("no service of our list; others may be licensed there")
 	case len(names) > most:
-		return strings.Join(names[:most], ", ") + ", and others"
+		return sentence.New("%s, and others", sentence.Join(", ", names[:most]...))
 	}
-	return strings.Join(names, ", ")
+	return sentence.Join(", ", names...)
 }
 
 // String returns the name, with the frequency if it is a single one.

@@ -77,7 +77,7 @@ func TestSummary(t *testing.T) {
 		{0.5e6, AnyRegion, "maritime distress and safety at 500\u202fkHz, aeronautical radio beacons"},
 		{0.5268e6, AnyRegion, "aeronautical radio beacons, medium-wave broadcasting"},
 	} {
-		if got := Summary(test.frequency, test.region); got != test.want {
+		if got := Summary(test.frequency, test.region).String(); got != test.want {
 			t.Errorf("Summary(%g, %d) = %q, want %q", test.frequency, test.region, got, test.want)
 		}
 	}
@@ -101,7 +101,7 @@ func TestTable(t *testing.T) {
 		}
 	}
 	for _, words := range []string{"legal advice", "country's rules"} {
-		if !strings.Contains(Caution, words) {
+		if !strings.Contains(Caution().String(), words) {
 			t.Errorf("Caution does not say %q", words)
 		}
 	}
