@@ -107,7 +107,6 @@ func (s *Solver) solveWhole(ctx context.Context, c *Coil, turns float64) (*Modes
 	if spacing == 0 {
 		spacing = 1
 	}
-	c = c.resolved(spacing)
 	changed, err := s.winding.prepare(ctx, &s.kernels, c.Winding, room, spacing, s.besides(c), c.slab())
 	if err != nil {
 		return nil, err
