@@ -129,6 +129,9 @@ func (r Ring) heatText(h Heat) string {
 	if name := r.hubName(); name != "" {
 		hub = "The " + name
 	}
+	if r.Hub.Mass == 0 && HubOf(r.HubDiameter).Name == "" {
+		hub = "The hub, no listed nut and taken for a solid brass cylinder half as high as wide,"
+	}
 	text := fmt.Sprintf("%s alone takes %s to get %.0f\u202f°C above the room, with all the wire %s, and the hot ring loses %s to the air (estimate).",
 		hub, energy(h.HubAlone), h.Rise, energy(h.All), si.FormatPrefixed(h.Hold, si.Watt, 2))
 	iron := si.Format(h.Iron, si.Watt, 2)

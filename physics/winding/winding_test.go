@@ -294,3 +294,17 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 }
+
+// TestHeatOfAnUnknownHub: a hub that is no listed nut is told as the cylinder that it is
+// taken for; a nut by its name.
+func TestHeatOfAnUnknownHub(t *testing.T) {
+	for _, test := range []struct {
+		diameter float64 // m
+		want     string
+	}{{0.0078, "The #6-32 nut alone"}, {0.0500, "solid brass cylinder half as high as wide, alone"}} {
+		r := Ring{HubDiameter: test.diameter}
+		if got := r.heatText(Heat{}); !strings.HasPrefix(got, "The ") || !strings.Contains(got, test.want) {
+			t.Errorf("a hub of %g m: %s; want %q", test.diameter, got, test.want)
+		}
+	}
+}
