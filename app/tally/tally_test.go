@@ -348,3 +348,28 @@ func BenchmarkCount(b *testing.B) {
 		do(b, l.Count(1, noon))
 	}
 }
+
+// FuzzParse checks that a log of any bytes is read or refused, that no count beyond
+// the bounds is read, and that what lies behind the last whole line changes nothing.
+func FuzzParse(f *testing.F) {
+	l := started(f)
+	do(f, l.Count(10, noon))
+	do(f, l.Measure(2.23e-3, noon))
+	content, err := os.ReadFile(l.Path())
+	do(f, err)
+	f.Add(content)
+	f.Add(content[:len(content)-5])
+	f.Add([]byte("\n\n"))
+	f.Fuzz(func(t *testing.T, content []byte) {
+		s, ok := parse(content)
+		if !ok {
+			return
+		}
+		if s.last.Turns < 0 || s.last.Turns > MaxTurns || s.size > int64(len(content)) {
+			t.Fatalf("%q: %+v", content, s)
+		}
+		if again, ok := parse(content[:s.size]); !ok || !reflect.DeepEqual(again, s) {
+			t.Errorf("%q up to its last whole line: %+v, %v, want %+v", content, again, ok, s)
+		}
+	})
+}
