@@ -39,7 +39,7 @@ var kinds = []struct{ name, words string }{
 }
 
 func main() {
-	list := flag.Bool("list", false, "print a line for each licence of a module instead of the texts, as in packaging/licences.txt")
+	list := flag.Bool("list", false, "print a line for each module instead of the texts")
 	flag.Parse()
 	modules, err := linked()
 	if err != nil {
@@ -61,8 +61,7 @@ func main() {
 				failed = true
 			}
 			if *list {
-				path, _, _ := strings.Cut(m.name, " ") // versions come and go
-				fmt.Printf("%-28s %s\n", kind, path)
+				fmt.Printf("%-28s %s\n", kind, m.name)
 				continue
 			}
 			fmt.Printf("%s\n%s\n\n%s\n\n", strings.Repeat("=", 72), m.name, bytes.TrimSpace(text))
