@@ -3,7 +3,6 @@ package app
 import (
 	"errors"
 	"math"
-	"path/filepath"
 	"strconv"
 	"time"
 
@@ -13,13 +12,10 @@ import (
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"coilwright/app/disk"
 	"coilwright/app/tally"
 	"coilwright/app/theme"
 	"coilwright/app/view"
-	"coilwright/physics/design"
 	"coilwright/physics/si"
-	"coilwright/physics/winding"
 )
 
 // Preferences of counting.
@@ -28,9 +24,6 @@ const (
 	preferLeast    = "count least ms" // followed by the input
 	preferCountsBy = "count by"
 )
-
-// turnsFolder is where logs of turns lie in the folder of the program's state.
-const turnsFolder = "turns"
 
 // counting is the counter with the log it keeps. Counts go through a goroutine
 // that waits for the disk; only what is there is shown.
@@ -174,139 +167,6 @@ func (c *counting) typedKey(e *fyne.KeyEvent) bool {
 	return true
 }
 
-// folder is where logs of turns are kept; empty: nowhere.
-func (c *counting) folder() string {
-	if c.stage.stateFolder == "" {
-		return ""
-	}
-	return filepath.Join(c.stage.stateFolder, turnsFolder)
-}
-
-// jobOf returns what is counted of a part.
-func (s *windStage) jobOf(part int) tally.Job {
-	p := s.planPart(part)
-	job := tally.Job{
-		Coil: s.name(), Fingerprint: design.Fingerprint(s.design), Part: windParts[part].job, Wire: p.WireName,
-		Total: p.Turns, Spare: p.Spare,
-	}
-	for _, t := range p.Count {
-		if t.Mark && t.Turn == math.Trunc(t.Turn) {
-			job.Marks = append(job.Marks, int(t.Turn))
-		}
-	}
-	if n := len(p.Count); n > 0 {
-		last := p.Count[n-1]
-		job.Pitch = last.LengthOnFormer / last.Turn
-		// A primary's turns differ; the mean is right at the end.
-		first := p.Count[0]
-		job.TurnLength = (last.WireUsed - first.WireUsed) / math.Max(last.Turn-first.Turn, 1)
-		job.Tail = last.WireUsed - last.Turn*job.TurnLength
-		if n == 1 {
-			job.TurnLength = (last.WireUsed - s.settings.PrimaryTail) / last.Turn
-			job.Tail = s.settings.PrimaryTail
-		}
-	}
-	if job.Part == "secondary" {
-		job.AskEvery = winding.SecondaryMarkEvery
-	}
-	return job
-}
-
-// askCount begins to count the part that is picked, or goes on where a count of
-// it stopped.
-func (s *windStage) askCount() {
-	part := s.part.Picked()
-	if s.planPart(part) == nil {
-		return
-	}
-	job := s.jobOf(part)
-	folder := s.counting.folder()
-	if folder == "" {
-		s.ask(lang.L("wind.no_folder"), answer{"ask.close", widget.HighImportance, func() {}})
-		return
-	}
-	left, err := tally.Unfinished(folder)
-	if err != nil {
-		s.fail(err)
-		return
-	}
-	for _, u := range left {
-		if u.Job.Fingerprint == job.Fingerprint && u.Job.Part == job.Part && u.Turns > 0 {
-			s.ask(text("wind.go_on_question", map[string]any{"Turns": u.Turns, "Of": si.FormatTurns(u.Job.All()), "When": u.At.Local().Format("2006-01-02 15:04")}),
-				answer{"wind.go_on", widget.HighImportance, func() { s.counting.goOn(u.Path) }},
-				answer{"wind.anew", widget.MediumImportance, func() { s.counting.anew(job, u.Path) }},
-			)
-			return
-		}
-	}
-	s.counting.anew(job, "")
-}
-
-// offerCount asks about the latest count that a crash or a power cut has
-// stopped. A folder that cannot be read is told when counting begins.
-func (w *Window) offerCount() {
-	if w.stateFolder == "" {
-		return
-	}
-	left, err := tally.Unfinished(filepath.Join(w.stateFolder, turnsFolder))
-	if err != nil || len(left) == 0 || left[0].Turns == 0 {
-		return
-	}
-	for _, entered := range w.stages {
-		s, ok := entered.stage.(*windStage)
-		if !ok {
-			continue
-		}
-		u := left[0]
-		s.ask(text("wind.stopped_question", map[string]any{"Part": lang.L("wind." + u.Job.Part), "Coil": u.Job.Coil, "Turns": u.Turns, "Of": si.FormatTurns(u.Job.All())}),
-			answer{"wind.go_on", widget.HighImportance, func() {
-				w.enterStage(stageWind)
-				s.counting.goOn(u.Path)
-			}},
-			answer{"wind.later", widget.MediumImportance, func() {}},
-			answer{"wind.give_up", widget.MediumImportance, func() { s.giveUp(u.Path) }},
-		)
-	}
-}
-
-// giveUp ends a count that is not gone on with.
-func (s *windStage) giveUp(path string) {
-	l, err := tally.Open(path)
-	if err == nil {
-		err = l.Finish(time.Now())
-	}
-	if err != nil {
-		s.fail(err)
-	}
-}
-
-// anew begins a count and ends the one before, if there is one.
-func (c *counting) anew(job tally.Job, before string) {
-	if before != "" {
-		c.stage.giveUp(before)
-	}
-	l, err := tally.Start(c.folder(), job, time.Now())
-	if err != nil {
-		c.failed(err)
-		return
-	}
-	c.open(l)
-}
-
-// goOn opens a count again.
-func (c *counting) goOn(path string) {
-	l, err := tally.Open(path)
-	if errors.Is(err, disk.ErrLocked) {
-		c.stage.ask(lang.L("wind.counted_elsewhere"), answer{"ask.close", widget.HighImportance, func() {}})
-		return
-	}
-	if err != nil {
-		c.failed(err)
-		return
-	}
-	c.open(l)
-}
-
 func (c *counting) failed(err error) {
 	c.stage.fail(errors.New(text("wind.not_kept", map[string]any{"Reason": reason(err)})))
 }
@@ -383,112 +243,6 @@ func (c *counting) changed(turns int, length float64, err error) {
 		c.told = 0
 	}
 	c.showTurns()
-}
-
-// showTurns shows where the work stands.
-func (c *counting) showTurns() {
-	c.showFace()
-	c.showQuestion()
-	c.right.ShowValue(strconv.Itoa(c.turns), "")
-	if c.stage.synchronous {
-		c.showWork()
-		return
-	}
-	// A picture at every turn would slow the digits down.
-	if c.later != nil {
-		c.later.Stop()
-	}
-	log := c.log
-	c.later = time.AfterFunc(pictureDelay, func() {
-		fyne.Do(func() {
-			if c.log == log && log != nil {
-				c.showWork()
-			}
-		})
-	})
-}
-
-// pictureDelay is how long the hand must rest before the picture follows.
-const pictureDelay = 250 * time.Millisecond
-
-// showWork draws the part as far as it is wound, if it is one of the design that
-// is open.
-func (c *counting) showWork() {
-	s := c.stage
-	if design.Fingerprint(s.design) != c.job.Fingerprint {
-		s.setWork(nil, nil)
-		return
-	}
-	for i, p := range windParts {
-		if p.job == c.job.Part {
-			s.setWork(s.workAt(i, winding.Wind, float64(c.turns)), nil)
-		}
-	}
-}
-
-// showFace shows the large number and what goes with it.
-func (c *counting) showFace() {
-	j, unit := c.job, c.stage.unit()
-	shown := view.CounterShown{
-		Turns: strconv.Itoa(c.turns),
-		Of:    text("wind.of", map[string]any{"Of": si.FormatTurns(j.Total)}),
-		Line:  lang.L("wind.line"),
-	}
-	if j.Spare > 0 {
-		shown.Of = text("wind.of_spare", map[string]any{"Of": si.FormatTurns(j.Total), "Spare": j.Spare})
-	}
-	next := lang.L("wind.no_mark")
-	if mark, ok := j.NextMark(c.turns); ok {
-		next = text("wind.next_in", map[string]any{"Mark": mark, "To": mark - c.turns})
-	}
-	left := math.Max(0, j.All()-float64(c.turns))
-	length := func(v float64) string {
-		r := winding.Reading{Value: v, Unit: si.Metre}
-		return r.Number(unit)
-	}
-	shown.Facts = [view.CounterFacts]view.Fact{
-		{Name: lang.L("wind.next_mark"), Value: next},
-		{Name: lang.L("wind.remain"), Value: si.FormatTurns(left)},
-		{Name: lang.L("wind.wire_used"), Value: length(j.WireUsed(c.turns))},
-		{Name: lang.L("wind.length"), Value: length(c.length)},
-	}
-	shown.Marked = j.Marked(c.turns)
-	shown.Done = c.turns > 0 && left <= 0
-	switch {
-	case c.note != "":
-		shown.Line = c.note
-	case !c.focused:
-		shown.Line = lang.L("wind.elsewhere")
-	case shown.Done:
-		shown.Line = lang.L("wind.done")
-	case float64(c.turns) >= j.Total && j.Spare > 0:
-		shown.Line = text("wind.spare_now", map[string]any{"Spare": si.FormatTurns(left)})
-	case left < 1 && left > 0:
-		shown.Line = text("wind.last_part", map[string]any{"Part": si.FormatTurns(left)})
-	case shown.Marked:
-		shown.Line = text("wind.mark_now", map[string]any{"Turn": c.turns})
-	}
-	c.face.ShowCount(shown)
-}
-
-// showQuestion shows what a measured height tells, or asks for one.
-func (c *counting) showQuestion() {
-	c.height.ShowValue("", c.stage.unit().Symbol())
-	asked := c.told > 0
-	if asked {
-		c.ask.Set(text("wind.told", map[string]any{"Told": c.told, "Turns": c.turns}))
-	} else if c.job.Asks(c.turns) {
-		c.ask.Set(text("wind.ask_height", map[string]any{"Turns": c.turns}))
-	} else {
-		c.ask.Set("")
-	}
-	for _, b := range []*view.Button{c.take, c.keep} {
-		if asked {
-			b.Show()
-		} else {
-			b.Hide()
-		}
-	}
 }
 
 // measured takes a height and says how many turns it tells.
