@@ -43,7 +43,16 @@ func TestGoToAValue(t *testing.T) {
 	if w.current().key != stageDrive {
 		t.Fatalf("the kind of the driver was looked for in the stage %s", w.current().key)
 	}
-	w.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	kind := w.session.Design().Driver.Kind
+	for _, step := range []struct {
+		key  fyne.KeyName
+		same bool
+	}{{fyne.KeyRight, false}, {fyne.KeyLeft, true}} {
+		w.window.Canvas().Focused().TypedKey(&fyne.KeyEvent{Name: step.key})
+		if now := w.session.Design().Driver.Kind; (now == kind) != step.same {
+			t.Errorf("%s takes the kind of the driver to %s", step.key, now)
+		}
+	}
 	w.goTo()
 	typeHere(w, "driver supply")
 	typeHere(w, "13")
