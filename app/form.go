@@ -48,13 +48,13 @@ func (w *Window) askForm(titleKey, acceptKey string, rows []formRow, then func()
 				continue
 			}
 			if err := row.set(entries[i].Text); err != nil {
-				refusal.Set(text("wind.refused", map[string]any{"Row": title(row), "Reason": err.Error()}))
+				refusal.Set(text("wind.refused", map[string]any{"Row": title(row), "Reason": w.units.Reason(err)}))
 				w.window.Canvas().Focus(entries[i])
 				return
 			}
 		}
 		if err := then(); err != nil {
-			refusal.Set(err.Error())
+			refusal.Set(w.units.Reason(err))
 			return
 		}
 		d.Hide()

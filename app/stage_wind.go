@@ -205,7 +205,7 @@ func (s *windStage) showPart() {
 		}
 	} else if s.part.Picked() == windWiring {
 		for i, line := range s.plan.Wiring {
-			titles = append(titles, fmt.Sprintf("%d  %s", i+1, line))
+			titles = append(titles, fmt.Sprintf("%d  %s", i+1, s.units.Say(line)))
 		}
 	}
 	s.steps.SetSteps(titles)
@@ -224,12 +224,12 @@ func (s *windStage) showStep() {
 		body = s.problem
 	case part != nil && i < len(part.Steps):
 		step := part.Steps[i]
-		body = step.Text
-		check = lang.L("wind.check", map[string]any{"Check": step.Expect.String(s.unit())})
+		body = s.units.Say(step.Text)
+		check = lang.L("wind.check", map[string]any{"Check": s.units.Say(step.Expect.Words(s.unit()))})
 		last = len(part.Steps) - 1
 		work = s.workAt(s.part.Picked(), step.Kind, step.Turns)
 	case s.part.Picked() == windWiring && i < len(s.plan.Wiring):
-		body, last = s.plan.Wiring[i], len(s.plan.Wiring)-1
+		body, last = s.units.Say(s.plan.Wiring[i]), len(s.plan.Wiring)-1
 		if g, err := s.design.Geometry(); err == nil {
 			wiring = &g
 		}

@@ -166,14 +166,14 @@ func (a *Air) showPlaces(n *AirNumbers) {
 	for i, p := range n.Air.Places {
 		onset := *p.CoronaOnset
 		name := lang.L("air.place", map[string]any{
-			"Number": strconv.Itoa(i + 1), "Name": p.Name,
+			"Number": strconv.Itoa(i + 1), "Name": a.units.Say(p.Name.Words()),
 			"Field": si.FormatNumber(perCentimetre*a.state.Volts**p.SurfaceGradientPerVolt, 2),
 			"Bears": si.FormatNumber(perCentimetre*onset**p.SurfaceGradientPerVolt, 2),
 		})
 		a.places.Add(newShare(name, a.state.Volts/onset, fromTo(*p.CoronaOnsetLow, *p.CoronaOnsetHigh, si.Volt)))
 	}
 	if len(n.Air.Places) > 0 {
-		sentences(a.places, lang.L("air.rests", map[string]any{"Rests": n.Air.Places[0].RestsOn}))
+		sentences(a.places, lang.L("air.rests", map[string]any{"Rests": a.units.Say(n.Air.Places[0].RestsOn)}))
 	}
 	heading(a.places, "air.gaps")
 	for _, g := range n.Air.Gaps {

@@ -323,7 +323,7 @@ func readOnset(r *session.Result, _ Units) (string, string) {
 	}
 	note := ""
 	if len(a.Places) > 0 {
-		note = a.Places[0].Name
+		note = Millimetres.Say(a.Places[0].Name.Words())
 	}
 	return low + "–" + high, note
 }

@@ -90,7 +90,11 @@ func plan(_ context.Context, c call) error {
 		encoder := json.NewEncoder(c.stdout)
 		encoder.SetIndent("", "  ")
 		encoder.SetEscapeHTML(false)
-		return encoder.Encode(planJSON{partOf(p.Ring, true), partOf(p.Secondary, false), partOf(p.Primary, false), p.Wiring})
+		j := planJSON{Ring: partOf(p.Ring, true), Secondary: partOf(p.Secondary, false), Primary: partOf(p.Primary, false)}
+		for _, line := range p.Wiring {
+			j.Wiring = append(j.Wiring, line.String())
+		}
+		return encoder.Encode(j)
 	}
 	printPlan(c.stdout, d.Name, p, unit)
 	return nil
@@ -103,7 +107,7 @@ func partOf(p *winding.Part, ring bool) *partJSON {
 	}
 	j := &partJSON{p.Turns, p.Spare, p.CutLength, []stepJSON{}}
 	for _, s := range p.Steps {
-		step := stepJSON{Text: s.Text, Turns: s.Turns, WireUsed: s.WireUsed, LengthOnFormer: s.LengthOnFormer}
+		step := stepJSON{Text: s.Text.String(), Turns: s.Turns, WireUsed: s.WireUsed, LengthOnFormer: s.LengthOnFormer}
 		if ring {
 			angle := s.RingAngle * 180 / math.Pi
 			step.RingAngle = &angle
@@ -125,7 +129,7 @@ func printPlan(to io.Writer, name string, p winding.Plan, unit si.Unit) {
 		}
 		fmt.Fprintf(to, "\n%s\n", part.title)
 		for i, s := range part.Steps {
-			fmt.Fprintf(to, "%3d. %s\n     Check: %s.\n", i+1, s.Text, s.Expect.String(unit))
+			fmt.Fprintf(to, "%3d. %s\n     Check: %s.\n", i+1, s.Text, s.Expect.Words(unit))
 		}
 	}
 	fmt.Fprintln(to, "\nWiring")

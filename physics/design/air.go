@@ -89,7 +89,7 @@ func (s *Solver) addAir(ctx context.Context, d *Design, l *layout, report *Repor
 // top load into r.
 func (s *Solver) places(a *airy, r *AirReport) ([]Place, error) {
 	var all []Place
-	add := func(name string, gradient, curvature float64, at Spot, rests string) error {
+	add := func(name PlaceName, gradient, curvature float64, at Spot, rests sentence.Text) error {
 		if !(gradient > 0) {
 			return nil // no such part, or nothing on it
 		}
@@ -138,7 +138,7 @@ func (s *Solver) places(a *airy, r *AirReport) ([]Place, error) {
 }
 
 // placesOnTop adds the top load and what hangs on it.
-func (s *Solver) placesOnTop(a *airy, r *AirReport, add func(string, float64, float64, Spot, string) error) error {
+func (s *Solver) placesOnTop(a *airy, r *AirReport, add func(PlaceName, float64, float64, Spot, sentence.Text) error) error {
 	isolated, err := s.isolatedGradient(a.l.top)
 	if err != nil {
 		return err
@@ -187,10 +187,10 @@ func (s *Solver) placesOnTop(a *airy, r *AirReport, add func(string, float64, fl
 
 // What an onset rests on beside the solved gradient, with the standing of its
 // constants.
-const (
-	restsOnWires = "Peek's law for wires (read in texts that quote it); loss at radio frequency and bench-made surface: estimates"
-	restsOnTube  = "Peek's law for wires (read in texts that quote it) taken for a round body, its high end with constants of a sphere (from memory); loss at radio frequency and bench-made surface: estimates"
-	restsOnTip   = "half a spheroid on the surface (closed form) in a falling field (estimate); Peek's law for wires at the radius of its point, which overstates below 0.1 mm; loss at radio frequency: estimate"
+var (
+	restsOnWires = sentence.New("Peek's law for wires (read in texts that quote it); loss at radio frequency and bench-made surface: estimates")
+	restsOnTube  = sentence.New("Peek's law for wires (read in texts that quote it) taken for a round body, its high end with constants of a sphere (from memory); loss at radio frequency and bench-made surface: estimates")
+	restsOnTip   = sentence.New("half a spheroid on the surface (closed form) in a falling field (estimate); Peek's law for wires at the radius of its point, which overstates below 0.1 mm; loss at radio frequency: estimate")
 )
 
 // completed returns the coil with its last turn completed, as the profile of a

@@ -248,7 +248,7 @@ func TestAirOfWhatHangsOnTheTopLoad(t *testing.T) {
 	d := underTop(Sphere)
 	d.Secondary.Turns = 200
 	d.TopLoad.Diameter, d.TopLoad.Height = 0.05, 0.06
-	place := func(d Design, name string) Place {
+	place := func(d Design, name PlaceName) Place {
 		t.Helper()
 		for _, p := range evaluated(t, d).Air.Places {
 			if p.Name == name {

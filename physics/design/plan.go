@@ -2,8 +2,8 @@ package design
 
 import (
 	"errors"
-	"fmt"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/winding"
 	"coilwright/physics/wire"
@@ -26,31 +26,34 @@ func WindingPlan(d Design, settings winding.Settings, unit si.Unit) (winding.Pla
 	}
 	p := winding.Plan{Wiring: winding.Wiring(circuitOf(&d))}
 	var errs []error
-	part := func(name string, c conductor, turns float64, spare int, cut float64, w interface {
+	failed := func(name sentence.Text, err error) {
+		errs = append(errs, sentence.Error(err, sentence.Join(": ", name, sentence.Of(err))))
+	}
+	part := func(name sentence.Text, c conductor, turns float64, spare int, cut float64, w interface {
 		Steps(si.Unit) ([]winding.Step, error)
 		Count() ([]winding.Tally, error)
 	}) *winding.Part {
 		steps, err := w.Steps(unit)
 		if err != nil {
-			errs = append(errs, fmt.Errorf("%s: %w", name, err))
+			failed(name, err)
 			return nil
 		}
 		count, err := w.Count()
 		if err != nil {
-			errs = append(errs, fmt.Errorf("%s: %w", name, err))
+			failed(name, err)
 			return nil
 		}
 		return &winding.Part{WireName: c.name, Turns: turns, Spare: spare, CutLength: cut, Mass: wire.Mass(cut, c.bare), Steps: steps, Count: count}
 	}
 	if l.top.kind == WireRing && l.top.ring.Turns >= leastRingTurns {
 		r := ringOf(l.top, settings)
-		p.Ring = part("ring", l.top.wire, float64(r.Turns), r.SpareTurns, r.CutLength(), r)
+		p.Ring = part(sentence.New("ring"), l.top.wire, float64(r.Turns), r.SpareTurns, r.CutLength(), r)
 	}
 	s := secondaryOf(&l, settings)
-	p.Secondary = part("secondary", l.secondary.wire, s.Turns, 0, s.CutLength(), s)
+	p.Secondary = part(sentence.New("secondary"), l.secondary.wire, s.Turns, 0, s.CutLength(), s)
 	if l.primary.kind != NoPrimary {
 		q := primaryOf(&l, settings)
-		p.Primary = part("primary", l.primary.wire, q.Turns, 0, q.CutLength(), q)
+		p.Primary = part(sentence.New("primary"), l.primary.wire, q.Turns, 0, q.CutLength(), q)
 	}
 	return p, errors.Join(errs...)
 }
@@ -97,9 +100,12 @@ func circuitOf(d *Design) winding.Circuit {
 	}
 	switch d.Driver.Kind {
 	case FeedbackExciter:
-		c.Driver, c.Reversed, c.Clamp = winding.Exciter, d.Driver.Sense < 0, d.Driver.Clamp.Name
-		if c.Clamp == "" && d.Driver.Clamp.Model != nil {
-			c.Clamp = "clamping diode"
+		c.Driver, c.Reversed = winding.Exciter, d.Driver.Sense < 0
+		switch clamp := d.Driver.Clamp; {
+		case clamp.Name != "":
+			c.Clamp = sentence.Literal(clamp.Name)
+		case clamp.Model != nil:
+			c.Clamp = sentence.New("clamping diode")
 		}
 	case HalfBridge:
 		c.Driver, c.Base = winding.HalfBridge, d.Driver.Feed == FeedBase

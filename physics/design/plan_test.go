@@ -25,7 +25,7 @@ func TestPlanOfTheTightRing(t *testing.T) {
 	}
 	var text strings.Builder
 	for _, s := range p.Ring.Steps {
-		text.WriteString(s.Text)
+		text.WriteString(s.Text.String())
 	}
 	for _, says := range []string{"0.0638\u202fmm between the wires", "#6-32 nut", "every 17.1°"} {
 		if !strings.Contains(text.String(), says) {

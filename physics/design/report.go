@@ -137,28 +137,50 @@ type AirReport struct {
 
 // Place is one spot of the coil where the air could give way.
 type Place struct {
-	Name                   string   `json:"name"`
-	SurfaceGradientPerVolt *float64 `json:"surface_gradient_per_volt_1_m"`
-	CoronaOnset            *float64 `json:"corona_onset_v"`
-	CoronaOnsetLow         *float64 `json:"corona_onset_low_v"`
-	CoronaOnsetHigh        *float64 `json:"corona_onset_high_v"`
+	Name                   PlaceName `json:"name"`
+	SurfaceGradientPerVolt *float64  `json:"surface_gradient_per_volt_1_m"`
+	CoronaOnset            *float64  `json:"corona_onset_v"`
+	CoronaOnsetLow         *float64  `json:"corona_onset_low_v"`
+	CoronaOnsetHigh        *float64  `json:"corona_onset_high_v"`
 
-	Curvature *float64 `json:"curvature_radius_m"`
-	Radius    *float64 `json:"position_radius_m"` // from the axis
-	Height    *float64 `json:"position_height_m"` // over z = 0
-	RestsOn   string   `json:"rests_on"`          // where the constants of the onset come from
+	Curvature *float64      `json:"curvature_radius_m"`
+	Radius    *float64      `json:"position_radius_m"` // from the axis
+	Height    *float64      `json:"position_height_m"` // over z = 0
+	RestsOn   sentence.Text `json:"rests_on"`          // where the constants of the onset come from
 }
+
+// PlaceName is the name of a place.
+type PlaceName string
 
 // Names of places.
 const (
-	PlaceTopLoad   = "top load"
-	PlaceLastTurn  = "last turn"
-	PlaceFirstTurn = "first turn"
-	PlacePrimary   = "primary"
-	PlaceLead      = "lead"
-	PlaceBreakout  = "breakout point"
-	PlaceTip       = "wire end"
+	PlaceTopLoad   PlaceName = "top load"
+	PlaceLastTurn  PlaceName = "last turn"
+	PlaceFirstTurn PlaceName = "first turn"
+	PlacePrimary   PlaceName = "primary"
+	PlaceLead      PlaceName = "lead"
+	PlaceBreakout  PlaceName = "breakout point"
+	PlaceTip       PlaceName = "wire end"
 )
+
+// Words returns the name for a reader.
+func (n PlaceName) Words() sentence.Text {
+	switch n {
+	case PlaceTopLoad:
+		return sentence.New("top load")
+	case PlaceLastTurn:
+		return sentence.New("last turn")
+	case PlaceFirstTurn:
+		return sentence.New("first turn")
+	case PlacePrimary:
+		return sentence.New("primary")
+	case PlaceLead:
+		return sentence.New("lead")
+	case PlaceBreakout:
+		return sentence.New("breakout point")
+	}
+	return sentence.New("wire end")
+}
 
 // LossReport is what limits the quality factor. Shares are of all computed losses and
 // add up to 1; nil: there is no such part.

@@ -8,7 +8,6 @@
 package sentence
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 	"unicode"
@@ -94,14 +93,4 @@ func hasWords(format string) bool {
 		}
 	}
 	return false
-}
-
-// Of returns the text of an error: what its Words say if it has any, else its
-// message as it is.
-func Of(err error) Text {
-	var worded interface{ Words() Text }
-	if errors.As(err, &worded) {
-		return worded.Words()
-	}
-	return Literal(err.Error())
 }

@@ -14,13 +14,15 @@
 package winding
 
 import (
-	"errors"
-
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
 // ErrPlan says that the numbers of a part do not make one that can be wound.
-var ErrPlan = errors.New("cannot be wound")
+var ErrPlan = sentence.Error(nil, sentence.New("cannot be wound"))
+
+// refuse returns an error of kind [ErrPlan].
+func refuse(why sentence.Text) error { return sentence.Because(ErrPlan, why) }
 
 // Kind is what a step does.
 type Kind string
@@ -51,12 +53,12 @@ const (
 // Step is one thing to do, and where the work stands when it is done.
 type Step struct {
 	Kind           Kind
-	Text           string  // full sentences for the bench, with the numbers in them
-	Turns          float64 // wound so far
-	WireUsed       float64 // m, first tail included
-	LengthOnFormer float64 // m of winding along the former; 0 once it is off
-	RingAngle      float64 // rad of the closed ring that the turns will fill, up to 2π; 0 for a secondary
-	Expect         Reading // what to check when it is done
+	Text           sentence.Text // full sentences for the bench, with the numbers in them
+	Turns          float64       // wound so far
+	WireUsed       float64       // m, first tail included
+	LengthOnFormer float64       // m of winding along the former; 0 once it is off
+	RingAngle      float64       // rad of the closed ring that the turns will fill, up to 2π; 0 for a secondary
+	Expect         Reading       // what to check when it is done
 }
 
 // Tool is what a number is checked with.
@@ -73,18 +75,49 @@ const (
 	Gauge    Tool = "spring balance"
 )
 
-// Reading is a number to check, and with what.
-type Reading struct {
-	Name  string  // "length of the winding"
-	Value float64 // SI
-	Unit  si.Unit // si.Plain: a number of things
-	Tool  Tool
+// words returns the name of a tool.
+func (t Tool) words() sentence.Text {
+	switch t {
+	case Eye:
+		return sentence.New("count")
+	case Rule:
+		return sentence.New("rule")
+	case Calliper:
+		return sentence.New("calliper")
+	case Scale:
+		return sentence.New("scale")
+	case Meter:
+		return sentence.New("ohmmeter")
+	case Clock:
+		return sentence.New("clock")
+	}
+	return sentence.New("spring balance")
 }
 
-// String writes the reading with three digits, lengths in inches and feet if
-// that is the unit: "length of the winding 8.14 mm (rule)".
-func (r Reading) String(unit si.Unit) string {
-	return r.Name + " " + r.Number(unit) + " (" + string(r.Tool) + ")"
+// Reading is a number to check, and with what.
+type Reading struct {
+	Name  sentence.Text // "length of the winding"
+	Value float64       // SI
+	Unit  si.Unit       // si.Plain: a number of things
+	Tool  Tool
+	Up    bool // a length that is rounded up, as one cuts
+}
+
+// reading returns one that is rounded to the nearest.
+func reading(name sentence.Text, value float64, unit si.Unit, tool Tool) Reading {
+	return Reading{Name: name, Value: value, Unit: unit, Tool: tool}
+}
+
+// toCut returns the check of a wire's length in m after the cut, with the number
+// that was cut to.
+func toCut(length float64) Reading {
+	return Reading{Name: sentence.New("length of the wire"), Value: length, Unit: si.Metre, Tool: Rule, Up: true}
+}
+
+// Words says the reading with three digits, lengths in inches and feet if that is
+// the unit: "length of the winding 8.14 mm (rule)".
+func (r Reading) Words(unit si.Unit) sentence.Text {
+	return sentence.New("%s %s (%s)", r.Name, r.Number(unit), r.Tool.words())
 }
 
 // Number writes the value alone.
@@ -94,6 +127,9 @@ func (r Reading) Number(unit si.Unit) string {
 	case si.Plain:
 		return si.FormatTurns(r.Value)
 	case si.Metre:
+		if r.Up {
+			return LengthToCut(r.Value, unit)
+		}
 		return rule{unit}.length(r.Value)
 	case si.Degree:
 		return si.FormatOf(r.Value, si.Degree, digits)

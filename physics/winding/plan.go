@@ -1,6 +1,6 @@
 package winding
 
-import "fmt"
+import "coilwright/physics/sentence"
 
 // Settings are what a maker chooses about the work, beside the design. The JSON
 // keys are those they are kept under.
@@ -32,7 +32,7 @@ func DefaultSettings() Settings {
 // Check refuses settings that no part could be wound with.
 func (s Settings) Check() error {
 	err := checkLengths(nil, []named{
-		{"ring tail", s.RingTail}, {"measured loop", s.MeasuredLoop}, {"secondary tail", s.Tail}, {"distance of marks", s.MarkLength}, {"primary tail", s.PrimaryTail},
+		{sentence.New("ring tail"), s.RingTail}, {sentence.New("measured loop"), s.MeasuredLoop}, {sentence.New("secondary tail"), s.Tail}, {sentence.New("distance of marks"), s.MarkLength}, {sentence.New("primary tail"), s.PrimaryTail},
 	})
 	if err != nil {
 		return err
@@ -40,19 +40,19 @@ func (s Settings) Check() error {
 	const mostSpare = 50
 	switch {
 	case s.RingSpareTurns < 0 || s.RingSpareTurns > mostSpare:
-		return fmt.Errorf("%w: %d spare turns", ErrPlan, s.RingSpareTurns)
+		return refuse(sentence.New("%d spare turns", s.RingSpareTurns))
 	case s.RingMarkEvery < 1 || s.MarkEvery < 1:
-		return fmt.Errorf("%w: marks every %d and %d turns", ErrPlan, s.RingMarkEvery, s.MarkEvery)
+		return refuse(sentence.New("marks every %d and %d turns", s.RingMarkEvery, s.MarkEvery))
 	case !(s.Yield > 0 && s.Yield < CopperModulus):
-		return fmt.Errorf("%w: yield stress %g Pa", ErrPlan, s.Yield)
+		return refuse(sentence.New("yield stress %g Pa", s.Yield))
 	case !(s.SolderMelts > 0 && s.SolderMelts < meltingCopper):
-		return fmt.Errorf("%w: solder that melts at %g °C", ErrPlan, s.SolderMelts)
+		return refuse(sentence.New("solder that melts at %g °C", s.SolderMelts))
 	case !(s.IronPower > 0 && s.IronPower < 1e6):
-		return fmt.Errorf("%w: an iron of %g W", ErrPlan, s.IronPower)
+		return refuse(sentence.New("an iron of %g W", s.IronPower))
 	case !(s.Spool >= 0 && s.Spool < 1e6):
-		return fmt.Errorf("%w: %g kg on the spool", ErrPlan, s.Spool)
+		return refuse(sentence.New("%g kg on the spool", s.Spool))
 	case !(s.Speed > 0 && s.Speed < 1e6):
-		return fmt.Errorf("%w: %g turns a second", ErrPlan, s.Speed)
+		return refuse(sentence.New("%g turns a second", s.Speed))
 	}
 	return nil
 }
@@ -60,7 +60,7 @@ func (s Settings) Check() error {
 // Plan is how all parts of a coil are made. A part that is absent is nil.
 type Plan struct {
 	Ring, Secondary, Primary *Part
-	Wiring                   []string
+	Wiring                   []sentence.Text
 }
 
 // Part is one wound part.

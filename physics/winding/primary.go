@@ -1,9 +1,9 @@
 package winding
 
 import (
-	"fmt"
 	"math"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/wire"
 )
@@ -28,18 +28,18 @@ type Primary struct {
 // check refuses numbers that are no primary.
 func (p Primary) check() error {
 	if err := checkLengths(
-		[]named{{"bare wire diameter", p.BareDiameter}, {"wire diameter", p.OverallDiameter}, {"inner diameter", p.InnerDiameter}, {"pitch", p.Pitch}},
-		[]named{{"tail", p.Tail}, {"inner edge", p.InnerDiameter - p.Pitch*math.Cos(p.Slope)}},
+		[]named{{sentence.New("bare wire diameter"), p.BareDiameter}, {sentence.New("wire diameter"), p.OverallDiameter}, {sentence.New("inner diameter"), p.InnerDiameter}, {sentence.New("pitch"), p.Pitch}},
+		[]named{{sentence.New("tail"), p.Tail}, {sentence.New("inner edge"), p.InnerDiameter - p.Pitch*math.Cos(p.Slope)}},
 	); err != nil {
 		return err
 	}
 	switch {
 	case !(p.Turns > 0 && p.Turns <= maxTurns):
-		return fmt.Errorf("%w: %g turns", ErrPlan, p.Turns)
+		return refuse(sentence.New("%g turns", p.Turns))
 	case !(p.TapTurns >= 0 && p.TapTurns <= p.Turns):
-		return fmt.Errorf("%w: a tap at turn %g of %g", ErrPlan, p.TapTurns, p.Turns)
+		return refuse(sentence.New("a tap at turn %g of %g", p.TapTurns, p.Turns))
 	case !(p.Slope >= 0 && p.Slope <= math.Pi/2):
-		return fmt.Errorf("%w: a slope of %g rad", ErrPlan, p.Slope)
+		return refuse(sentence.New("a slope of %g rad", p.Slope))
 	}
 	return nil
 }
@@ -106,25 +106,25 @@ func (p Primary) Steps(unit si.Unit) ([]Step, error) {
 	}
 	w := plan{rule: rule{unit}}
 	first := p.InnerDiameter - p.OverallDiameter
-	w.add(Prepare, Reading{"inside of the first turn", first, si.Metre, Calliper}, p.formerText(w.rule, first))
-	w.add(Cut, Reading{"length of the wire", p.CutLength(), si.Metre, Rule},
-		fmt.Sprintf("Cut %s of %s wire: %s take %s, and each of the two tails %s.",
+	w.add(Prepare, reading(sentence.New("inside of the first turn"), first, si.Metre, Calliper), p.formerText(w.rule, first))
+	w.add(Cut, toCut(p.CutLength()),
+		sentence.New("Cut %s of %s wire: %s take %s, and each of the two tails %s.",
 			w.up(p.CutLength()), p.WireName, turnsText(p.Turns), w.length(p.LengthTo(p.Turns)), w.given(p.Tail)))
 	w.at.WireUsed = p.Tail
-	w.add(Grip, Reading{"length of the first tail", p.Tail, si.Metre, Rule},
-		fmt.Sprintf("Fix the wire where the first turn begins, leave a tail of %s and mark it START: which end is which decides whether the coil oscillates. Wind the same way round as the secondary.", w.given(p.Tail)))
+	w.add(Grip, reading(sentence.New("length of the first tail"), p.Tail, si.Metre, Rule),
+		sentence.New("Fix the wire where the first turn begins, leave a tail of %s and mark it START: which end is which decides whether the coil oscillates. Wind the same way round as the secondary.", w.given(p.Tail)))
 	w.windTo(p.stops(), p.tally)
 	if p.TapTurns > 0 && p.TapTurns < p.Turns {
-		w.add(Tap, Reading{"wire from the start to the tap", p.LengthTo(p.TapTurns), si.Metre, Rule},
-			fmt.Sprintf("Bare the wire at turn %s, %s of wire from the start, over %s and fasten the tap there; the %s beyond it stay open and are not joined to anything.",
+		w.add(Tap, reading(sentence.New("wire from the start to the tap"), p.LengthTo(p.TapTurns), si.Metre, Rule),
+			sentence.New("Bare the wire at turn %s, %s of wire from the start, over %s and fasten the tap there; the %s beyond it stay open and are not joined to anything.",
 				si.FormatTurns(p.TapTurns), w.length(p.LengthTo(p.TapTurns)), w.given(tapBare), turnsText(p.Turns-p.TapTurns)))
 	}
 	w.at.WireUsed = p.CutLength()
-	w.add(Fix, Reading{"length of the last tail", p.Tail, si.Metre, Rule},
-		fmt.Sprintf("Fix the last turn, leave a tail of %s and mark it END.", w.given(p.Tail)))
+	w.add(Fix, reading(sentence.New("length of the last tail"), p.Tail, si.Metre, Rule),
+		sentence.New("Fix the last turn, leave a tail of %s and mark it END.", w.given(p.Tail)))
 	ohms := wire.ResistanceDC(p.LengthTo(p.Turns), p.BareDiameter, wire.ReferenceTemperature)
-	w.add(Check, Reading{"outside diameter", p.OuterDiameter(), si.Metre, Calliper},
-		fmt.Sprintf("Check the primary: %s, %s over the last turn, a turn every %s, no turn touching the next where the wire is bare, %s from end to end at 20 °C without the tails.",
+	w.add(Check, reading(sentence.New("outside diameter"), p.OuterDiameter(), si.Metre, Calliper),
+		sentence.New("Check the primary: %s, %s over the last turn, a turn every %s, no turn touching the next where the wire is bare, %s from end to end at 20 °C without the tails.",
 			turnsText(p.Turns), w.length(p.OuterDiameter()), w.given(p.Pitch), si.FormatPrefixed(ohms, si.Ohm, 2)))
 	return w.steps, nil
 }
@@ -147,15 +147,15 @@ func (p Primary) stops() []float64 {
 }
 
 // formerText says what the turns are laid on.
-func (p Primary) formerText(r rule, first float64) string {
+func (p Primary) formerText(r rule, first float64) sentence.Text {
 	switch {
 	case math.Cos(p.Slope) < touching:
-		return fmt.Sprintf("Take a tube of %s outside for the primary, or ribs that the wire lies on at that diameter, and mark a turn every %s over %s.",
+		return sentence.New("Take a tube of %s outside for the primary, or ribs that the wire lies on at that diameter, and mark a turn every %s over %s.",
 			r.length(first), r.given(p.Pitch), r.length(p.Turns*p.Pitch))
 	case p.Slope == 0:
-		return fmt.Sprintf("Draw a circle of %s on a flat board that does not conduct, and turn after turn %s farther out to %s; fix ribs or drill holes to hold the wire.",
+		return sentence.New("Draw a circle of %s on a flat board that does not conduct, and turn after turn %s farther out to %s; fix ribs or drill holes to hold the wire.",
 			r.length(first), r.given(p.Pitch), r.length(p.OuterDiameter()))
 	}
-	return fmt.Sprintf("Make ribs that rise at %s, with a notch every %s along the slant, so that the first turn is %s inside and the last %s over the wire.",
+	return sentence.New("Make ribs that rise at %s, with a notch every %s along the slant, so that the first turn is %s inside and the last %s over the wire.",
 		si.FormatOf(p.Slope*180/math.Pi, si.Degree, 3), r.given(p.Pitch), r.length(first), r.length(p.OuterDiameter()))
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -60,7 +61,7 @@ func TestPrimarySteps(t *testing.T) {
 			wound = append(wound, s.Turns)
 		}
 		if s.Kind == Tap {
-			tapped = strings.Contains(s.Text, "turn 3.5") && math.Abs(s.Expect.Value-chords(p, 3.5)) < 1e-6
+			tapped = strings.Contains(s.Text.String(), "turn 3.5") && math.Abs(s.Expect.Value-chords(p, 3.5)) < 1e-6
 		}
 	}
 	if len(wound) != 6 || wound[3] != 3.5 || wound[5] != 5 || !tapped {
@@ -89,7 +90,7 @@ func TestWiring(t *testing.T) {
 		circuit Circuit
 		says    []string
 	}{
-		{Circuit{Driver: Exciter, Primary: true, TopLoad: true, Clamp: "1N4148"}, []string{"Primary START: to the supply", "1N4148", "swap the two ends"}},
+		{Circuit{Driver: Exciter, Primary: true, TopLoad: true, Clamp: sentence.Literal("1N4148")}, []string{"Primary START: to the supply", "1N4148", "swap the two ends"}},
 		{Circuit{Driver: Exciter, Primary: true, Reversed: true}, []string{"Primary END: to the supply", "protects the base"}},
 		{Circuit{Driver: Exciter, Primary: true, Tap: 2.5}, []string{"Primary tap at turn 2.5: to the collector"}},
 		{Circuit{Driver: HalfBridge, Base: true}, []string{"output of the half bridge"}},
@@ -97,7 +98,7 @@ func TestWiring(t *testing.T) {
 		{Circuit{Driver: SparkGap, Primary: true}, []string{"tank capacitor can kill", "bleeder"}},
 		{Circuit{}, []string{"none without a driver"}},
 	} {
-		text := strings.Join(Wiring(test.circuit), "\n")
+		text := sentence.Join("\n", Wiring(test.circuit)...).String()
 		for _, says := range append(test.says, "same way round", "Swap test", "burns") {
 			if !strings.Contains(text, says) {
 				t.Errorf("Wiring(%+v) does not say %q:\n%s", test.circuit, says, text)

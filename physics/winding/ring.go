@@ -1,9 +1,9 @@
 package winding
 
 import (
-	"fmt"
 	"math"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/wire"
 )
@@ -53,30 +53,30 @@ const touching = 1e-9
 // check refuses numbers that are no ring.
 func (r Ring) check() error {
 	if err := checkLengths(
-		[]named{{"wire diameter", r.WireDiameter}, {"former diameter", r.FormerDiameter}, {"outside diameter", r.OuterDiameter}},
-		[]named{{"hub diameter", r.HubDiameter}, {"tail", r.Tail}, {"measured loop", r.MeasuredLoop}},
+		[]named{{sentence.New("wire diameter"), r.WireDiameter}, {sentence.New("former diameter"), r.FormerDiameter}, {sentence.New("outside diameter"), r.OuterDiameter}},
+		[]named{{sentence.New("hub diameter"), r.HubDiameter}, {sentence.New("tail"), r.Tail}, {sentence.New("measured loop"), r.MeasuredLoop}},
 	); err != nil {
 		return err
 	}
 	switch {
 	case r.Turns < 3:
-		return fmt.Errorf("%w: %d turns make no ring", ErrPlan, r.Turns)
+		return refuse(sentence.New("%d turns make no ring", r.Turns))
 	case r.SpareTurns < 0:
-		return fmt.Errorf("%w: %d spare turns", ErrPlan, r.SpareTurns)
+		return refuse(sentence.New("%d spare turns", r.SpareTurns))
 	case r.MarkEvery < 1:
-		return fmt.Errorf("%w: a mark every %d turns", ErrPlan, r.MarkEvery)
+		return refuse(sentence.New("a mark every %d turns", r.MarkEvery))
 	case !(r.IronPower >= 0) || math.IsInf(r.IronPower, 0):
-		return fmt.Errorf("%w: an iron of %g W", ErrPlan, r.IronPower)
+		return refuse(sentence.New("an iron of %g W", r.IronPower))
 	case !(r.SolderMelts >= 0 && r.SolderMelts < meltingCopper):
-		return fmt.Errorf("%w: solder that melts at %g °C", ErrPlan, r.SolderMelts)
+		return refuse(sentence.New("solder that melts at %g °C", r.SolderMelts))
 	}
 	if r.HubLimit > 0 && float64(r.Turns) > r.HubLimit+touching {
 		rule := rule{si.Millimetre}
-		return fmt.Errorf("%w: %d turns of %s do not fit round a hub of %s, which holds %d; they need one of %s", ErrPlan,
-			r.Turns, r.WireName, rule.given(r.HubDiameter), int(r.HubLimit+touching), rule.length(r.HubNeeded()))
+		return refuse(sentence.New("%d turns of %s do not fit round a hub of %s, which holds %d; they need one of %s",
+			r.Turns, r.WireName, rule.given(r.HubDiameter), int(r.HubLimit+touching), rule.length(r.HubNeeded())))
 	}
 	if !(r.GapAtHub+touching*r.WireDiameter >= 0) || math.IsInf(r.GapAtHub, 0) {
-		return fmt.Errorf("%w: gap at the hub %g m", ErrPlan, r.GapAtHub)
+		return refuse(sentence.New("gap at the hub %g m", r.GapAtHub))
 	}
 	return nil
 }

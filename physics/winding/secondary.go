@@ -1,9 +1,9 @@
 package winding
 
 import (
-	"fmt"
 	"math"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/wire"
 )
@@ -55,24 +55,24 @@ const (
 // check refuses numbers that are no winding.
 func (s Secondary) check() error {
 	if err := checkLengths(
-		[]named{{"bare wire diameter", s.BareDiameter}, {"wire diameter", s.OverallDiameter}, {"former diameter", s.FormerDiameter}, {"pitch", s.Pitch}},
-		[]named{{"tail", s.Tail}, {"distance of marks", s.MarkLength}},
+		[]named{{sentence.New("bare wire diameter"), s.BareDiameter}, {sentence.New("wire diameter"), s.OverallDiameter}, {sentence.New("former diameter"), s.FormerDiameter}, {sentence.New("pitch"), s.Pitch}},
+		[]named{{sentence.New("tail"), s.Tail}, {sentence.New("distance of marks"), s.MarkLength}},
 	); err != nil {
 		return err
 	}
 	switch {
 	case !(s.Turns >= 1 && s.Turns <= maxTurns):
-		return fmt.Errorf("%w: %g turns", ErrPlan, s.Turns)
+		return refuse(sentence.New("%g turns", s.Turns))
 	case s.MarkEvery < 1:
-		return fmt.Errorf("%w: a mark every %d turns", ErrPlan, s.MarkEvery)
+		return refuse(sentence.New("a mark every %d turns", s.MarkEvery))
 	case s.MarkLength > 0 && s.MarkLength < s.Pitch:
-		return fmt.Errorf("%w: marks every %g m, less than a turn of %g m", ErrPlan, s.MarkLength, s.Pitch)
+		return refuse(sentence.New("marks every %g m, less than a turn of %g m", s.MarkLength, s.Pitch))
 	case !(s.Spool >= 0) || math.IsInf(s.Spool, 0):
-		return fmt.Errorf("%w: %g kg on the spool", ErrPlan, s.Spool)
+		return refuse(sentence.New("%g kg on the spool", s.Spool))
 	case !(s.Speed >= 0) || math.IsInf(s.Speed, 0):
-		return fmt.Errorf("%w: %g turns a second", ErrPlan, s.Speed)
+		return refuse(sentence.New("%g turns a second", s.Speed))
 	case !(s.Yield >= 0) || math.IsInf(s.Yield, 0):
-		return fmt.Errorf("%w: yield stress %g Pa", ErrPlan, s.Yield)
+		return refuse(sentence.New("yield stress %g Pa", s.Yield))
 	}
 	return nil
 }
@@ -174,35 +174,35 @@ func (s Secondary) Steps(unit si.Unit) ([]Step, error) {
 	p := plan{rule: rule{unit}}
 	height := s.Turns * s.Pitch
 	distance := float64(s.MarkEvery) * s.Pitch
-	every := counted(s.MarkEvery, "turn")
+	every := turnsText(float64(s.MarkEvery))
 	if s.MarkLength > 0 {
 		distance, every = s.MarkLength, turnsText(s.MarkLength/s.Pitch)
 	}
-	p.add(Prepare, Reading{"length of the former", height + 2*formerEnd, si.Metre, Rule},
-		fmt.Sprintf("Cut the former of %s to %s: the winding and %s at both ends. Mark where the winding begins and %s above, where it ends, and in between every %s: that is %s. Clean it and dry it.",
+	p.add(Prepare, reading(sentence.New("length of the former"), height+2*formerEnd, si.Metre, Rule),
+		sentence.New("Cut the former of %s to %s: the winding and %s at both ends. Mark where the winding begins and %s above, where it ends, and in between every %s: that is %s. Clean it and dry it.",
 			p.given(s.FormerDiameter), p.length(height+2*formerEnd), p.given(formerEnd), p.length(height), p.length(distance), every))
-	p.add(Cut, Reading{"wire that is needed", s.MassPerMetre() * s.CutLength(), si.Gram, Scale}, s.spoolText(p.rule))
+	p.add(Cut, reading(sentence.New("wire that is needed"), s.MassPerMetre()*s.CutLength(), si.Gram, Scale), s.spoolText(p.rule))
 	p.at.WireUsed = s.Tail
 	least, most := s.Tension()
-	p.add(Grip, Reading{"pull at most", most / gravity, si.Gram, Gauge},
-		fmt.Sprintf("Fix the wire at the lower mark with tape and leave a tail of %s. It does not count as a turn. Wind with a pull of %s to %s, what a mass of %s to %s weighs: more stretches the copper. At %s a second the winding takes %s.",
+	p.add(Grip, reading(sentence.New("pull at most"), most/gravity, si.Gram, Gauge),
+		sentence.New("Fix the wire at the lower mark with tape and leave a tail of %s. It does not count as a turn. Wind with a pull of %s to %s, what a mass of %s to %s weighs: more stretches the copper. At %s a second the winding takes %s.",
 			p.given(s.Tail), newtons(least), newtons(most), mass(least/gravity), mass(most/gravity), turnsText(s.Turns/s.Duration()), duration(s.Duration())))
 	p.windTo(s.stops(), s.tally)
 	p.at.WireUsed = s.CutLength()
-	p.add(Fix, Reading{"length of the upper tail", s.Tail, si.Metre, Rule},
-		fmt.Sprintf("Fix the end with tape and cut the wire %s beyond it.", p.given(s.Tail)))
-	turns := "every turn against the last"
+	p.add(Fix, reading(sentence.New("length of the upper tail"), s.Tail, si.Metre, Rule),
+		sentence.New("Fix the end with tape and cut the wire %s beyond it.", p.given(s.Tail)))
+	turns := sentence.New("every turn against the last")
 	if s.Pitch > spaced*s.OverallDiameter {
-		turns = fmt.Sprintf("a turn every %s", p.length(s.Pitch))
+		turns = sentence.New("a turn every %s", p.length(s.Pitch))
 	}
 	ohms := wire.ResistanceDC(s.WireLength(), s.BareDiameter, wire.ReferenceTemperature)
-	p.add(Check, Reading{"resistance", ohms, si.Ohm, Meter},
-		fmt.Sprintf("Check the winding before it is coated: %s long, %s, no crossing, %s from end to end at 20 °C without the tails.",
+	p.add(Check, reading(sentence.New("resistance"), ohms, si.Ohm, Meter),
+		sentence.New("Check the winding before it is coated: %s long, %s, no crossing, %s from end to end at 20 °C without the tails.",
 			p.length(height), turns, si.FormatPrefixed(ohms, si.Ohm, 3)))
-	p.add(Coat, Reading{"coats", coats, si.Plain, Eye},
-		fmt.Sprintf("Coat it with %d thin coats of a clear polyurethane varnish, or of polystyrene dissolved in its solvent, and let each dry. Try it on a scrap of the wire first: it must not lift the enamel. Vapours are harmful and burn: air the room.", coats))
-	p.add(Lead, Reading{"distance from the winding at least", leadDistance, si.Metre, Rule},
-		fmt.Sprintf("Lead the lower end, the foot, straight down to earth or the circuit, and the upper end straight up to the top load, %s or more from the winding and never back along it: the whole voltage stands between them.", p.given(leadDistance)))
+	p.add(Coat, reading(sentence.New("coats"), coats, si.Plain, Eye),
+		sentence.New("Coat it with %d thin coats of a clear polyurethane varnish, or of polystyrene dissolved in its solvent, and let each dry. Try it on a scrap of the wire first: it must not lift the enamel. Vapours are harmful and burn: air the room.", coats))
+	p.add(Lead, reading(sentence.New("distance from the winding at least"), leadDistance, si.Metre, Rule),
+		sentence.New("Lead the lower end, the foot, straight down to earth or the circuit, and the upper end straight up to the top load, %s or more from the winding and never back along it: the whole voltage stands between them.", p.given(leadDistance)))
 	return p.steps, nil
 }
 
@@ -214,8 +214,8 @@ const (
 )
 
 // spoolText says whether the spool holds enough.
-func (s Secondary) spoolText(r rule) string {
-	text := fmt.Sprintf("Leave the wire on its spool and see that it holds %s of %s, which is %s of copper and %s with its enamel: %s take %s, and each of the two tails %s.",
+func (s Secondary) spoolText(r rule) sentence.Text {
+	text := sentence.New("Leave the wire on its spool and see that it holds %s of %s, which is %s of copper and %s with its enamel: %s take %s, and each of the two tails %s.",
 		r.up(s.CutLength()), s.WireName, mass(wire.Mass(s.CutLength(), s.BareDiameter)), mass(s.MassPerMetre()*s.CutLength()),
 		turnsText(s.Turns), r.length(s.WireLength()), r.length(s.Tail))
 	if s.Spool == 0 {
@@ -223,9 +223,9 @@ func (s Secondary) spoolText(r rule) string {
 	}
 	left := s.SpoolLength() - s.CutLength()
 	if left < 0 {
-		return text + fmt.Sprintf(" The %s on the spool are %s: %s too little. Take another spool.", mass(s.Spool), r.length(s.SpoolLength()), r.length(-left))
+		return sentences(text, sentence.New("The %s on the spool are %s: %s too little. Take another spool.", mass(s.Spool), r.length(s.SpoolLength()), r.length(-left)))
 	}
-	return text + fmt.Sprintf(" The %s on the spool are %s: enough.", mass(s.Spool), r.length(s.SpoolLength()))
+	return sentences(text, sentence.New("The %s on the spool are %s: enough.", mass(s.Spool), r.length(s.SpoolLength())))
 }
 
 // mass writes a mass for a kitchen scale.

@@ -1,8 +1,9 @@
 package winding
 
 import (
-	"fmt"
 	"math"
+
+	"coilwright/physics/sentence"
 )
 
 // Copper as wire is sold.
@@ -17,7 +18,7 @@ const (
 )
 
 // ErrElastic says that a bend is so gentle that the wire springs straight.
-var ErrElastic = fmt.Errorf("%w: the wire springs straight again", ErrPlan)
+var ErrElastic = refuse(sentence.New("the wire springs straight again"))
 
 // SpringBack returns by what factor a loop of round wire grows when it is let
 // go: the radius of its centreline after over that before.
@@ -44,16 +45,16 @@ var ErrElastic = fmt.Errorf("%w: the wire springs straight again", ErrPlan)
 // Plasticity, Oxford 1950, chapter IV (from memory); with hardening: Journal of
 // Engineering for Industry 95 (1973), p. 809.
 func SpringBack(diameter, radius, yield, modulus float64) (float64, error) {
-	if err := checkLengths([]named{{"wire diameter", diameter}, {"bending radius", radius}}, nil); err != nil {
+	if err := checkLengths([]named{{sentence.New("wire diameter"), diameter}, {sentence.New("bending radius"), radius}}, nil); err != nil {
 		return 0, err
 	}
 	if !(yield >= 0) || !(modulus > 0) || math.IsInf(yield, 0) || math.IsInf(modulus, 0) {
-		return 0, fmt.Errorf("%w: yield stress %g Pa, modulus %g Pa", ErrPlan, yield, modulus)
+		return 0, refuse(sentence.New("yield stress %g Pa, modulus %g Pa", yield, modulus))
 	}
 	a := diameter / 2
 	c := radius * yield / modulus
 	if c >= a {
-		return 0, fmt.Errorf("%w: a bend of %g m radius strains it less than it yields at", ErrElastic, radius)
+		return 0, sentence.Because(ErrElastic, sentence.New("a bend of %g m radius strains it less than it yields at", radius))
 	}
 	moment := 4 * yield * (coreMoment(a, c) + math.Pow(a*a-c*c, 1.5)/3)
 	lost := moment * radius / (modulus * math.Pi / 4 * a * a * a * a)
@@ -76,7 +77,7 @@ func coreMoment(a, c float64) float64 {
 func YieldFrom(diameter, radius, growth, modulus float64) (float64, error) {
 	low, high := 0.0, modulus*diameter/2/radius
 	if !(growth >= 1) || math.IsInf(growth, 0) {
-		return 0, fmt.Errorf("%w: a loop that shrinks to %g of its radius when let go", ErrPlan, growth)
+		return 0, refuse(sentence.New("a loop that shrinks to %g of its radius when let go", growth))
 	}
 	for range 100 {
 		middle := (low + high) / 2

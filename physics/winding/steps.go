@@ -3,13 +3,15 @@ package winding
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
 // named is a length in m with its name for messages.
 type named struct {
-	name  string
+	name  sentence.Text
 	value float64
 }
 
@@ -18,12 +20,12 @@ type named struct {
 func checkLengths(positive, notNegative []named) error {
 	for _, l := range positive {
 		if !(l.value > 0) || math.IsInf(l.value, 0) {
-			return fmt.Errorf("%w: %s %g m", ErrPlan, l.name, l.value)
+			return refuse(sentence.New("%s %g m", l.name, l.value))
 		}
 	}
 	for _, l := range notNegative {
 		if !(l.value >= 0) || math.IsInf(l.value, 0) {
-			return fmt.Errorf("%w: %s %g m", ErrPlan, l.name, l.value)
+			return refuse(sentence.New("%s %g m", l.name, l.value))
 		}
 	}
 	return nil
@@ -37,7 +39,7 @@ type plan struct {
 }
 
 // add appends a step after which the work stands where at says.
-func (p *plan) add(kind Kind, expect Reading, text string) {
+func (p *plan) add(kind Kind, expect Reading, text sentence.Text) {
 	step := p.at
 	step.Kind, step.Text, step.Expect = kind, text, expect
 	p.steps = append(p.steps, step)
@@ -64,18 +66,23 @@ func (p *plan) windTo(marks []float64, tally func(turns float64) Tally) {
 	for _, to := range marks {
 		t := tally(to)
 		p.stand(t)
-		text := fmt.Sprintf("Wind to turn %s", si.FormatTurns(to))
-		if t.Mark {
-			text += " and mark it"
-		}
-		if to < last {
-			text += fmt.Sprintf("; %s to go", si.FormatTurns(last-to))
-		} else {
-			text += ", the last one that counts"
-		}
-		text += fmt.Sprintf(". The winding is %s long and %s of wire are used.", p.length(t.LengthOnFormer), p.length(t.WireUsed))
-		p.add(Wind, Reading{"length of the winding", t.LengthOnFormer, si.Metre, Rule}, text)
+		stands := sentence.New("The winding is %s long and %s of wire are used.", p.length(t.LengthOnFormer), p.length(t.WireUsed))
+		p.add(Wind, reading(sentence.New("length of the winding"), t.LengthOnFormer, si.Metre, Rule), sentences(windText(to, last, t.Mark), stands))
 	}
+}
+
+// windText says how far to wind.
+func windText(to, last float64, mark bool) sentence.Text {
+	turn, left := si.FormatTurns(to), si.FormatTurns(last-to)
+	switch {
+	case to < last && mark:
+		return sentence.New("Wind to turn %s and mark it; %s to go.", turn, left)
+	case to < last:
+		return sentence.New("Wind to turn %s; %s to go.", turn, left)
+	case mark:
+		return sentence.New("Wind to turn %s and mark it, the last one that counts.", turn)
+	}
+	return sentence.New("Wind to turn %s, the last one that counts.", turn)
 }
 
 // duration writes a time as a clock shows it.
@@ -112,6 +119,10 @@ func (r rule) given(metres float64) string {
 	return si.FormatOf(math.Round(unit.Of(metres)*parts)/parts, unit, si.Shortest)
 }
 
+// LengthToCut writes a length in m to cut to, in metres and millimetres or, if that
+// is the unit, in inches and feet: rounded up, so that it is enough.
+func LengthToCut(metres float64, unit si.Unit) string { return rule{unit}.up(metres) }
+
 // up writes a length rounded up to what one cuts to: a centimetre, half an inch
 // or, by the tape, a tenth of a foot.
 func (r rule) up(metres float64) string {
@@ -139,34 +150,38 @@ func (r rule) unitFor(metres float64) si.Unit {
 	return si.Millimetre
 }
 
-// counted writes a number of things.
-func counted(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
+// sentences sets one behind the other; one that says nothing is left out.
+func sentences(all ...sentence.Text) sentence.Text {
+	return sentence.Join(" ", slices.DeleteFunc(all, sentence.Text.Empty)...)
 }
 
 // turnsText writes a number of turns that may be a fraction.
-func turnsText(n float64) string {
+func turnsText(n float64) sentence.Text {
 	if n == 1 {
-		return "1 turn"
+		return sentence.New("1 turn")
 	}
-	return si.FormatTurns(n) + " turns"
+	return sentence.New("%s turns", si.FormatTurns(n))
+}
+
+// spareText writes a number of spare turns.
+func spareText(n int) sentence.Text {
+	if n == 1 {
+		return sentence.New("1 spare turn")
+	}
+	return sentence.New("%d spare turns", n)
 }
 
 // ordinal writes "5th turn".
-func ordinal(n int) string {
-	suffix := "th"
+func ordinal(n int) sentence.Text {
 	if tens := n / 10 % 10; tens != 1 {
 		switch n % 10 {
 		case 1:
-			suffix = "st"
+			return sentence.New("%dst turn", n)
 		case 2:
-			suffix = "nd"
+			return sentence.New("%dnd turn", n)
 		case 3:
-			suffix = "rd"
+			return sentence.New("%drd turn", n)
 		}
 	}
-	return fmt.Sprintf("%d%s turn", n, suffix)
+	return sentence.New("%dth turn", n)
 }

@@ -112,7 +112,7 @@ func TestRingSteps(t *testing.T) {
 			t.Errorf("step %d stands at %g turns, %g m, %g rad, want %g, %g, %g", test.step, s.Turns, s.LengthOnFormer, s.RingAngle, test.turns, test.on, test.angle)
 		}
 		for _, says := range test.says {
-			if !strings.Contains(s.Text, says) {
+			if !strings.Contains(s.Text.String(), says) {
 				t.Errorf("step %d says %q, want it to say %q", test.step, s.Text, says)
 			}
 		}
@@ -139,7 +139,7 @@ func TestTightRing(t *testing.T) {
 	// Common practice for the count; ASME B18.2.2 for a #6-32 nut, 7.671 to
 	// 7.925 mm over the flats: 0.064 mm between the wires.
 	space := steps[len(steps)-6]
-	if space.Kind != Space || !strings.Contains(space.Text, "0.00251\u202fin between the wires at the hub") {
+	if space.Kind != Space || !strings.Contains(space.Text.String(), "0.00251\u202fin between the wires at the hub") {
 		t.Errorf("%s: %q, want a gap of 0.0637 mm, 0.00251 in", space.Kind, space.Text)
 	}
 	r.Turns = 23
@@ -205,12 +205,12 @@ func TestSecondarySteps(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text := apart[len(apart)-3].Text; !strings.Contains(text, "a turn every 0.445\u202fmm") {
+	if text := apart[len(apart)-3].Text.String(); !strings.Contains(text, "a turn every 0.445\u202fmm") {
 		t.Errorf("a spaced winding ends with %q, want its pitch", text)
 	}
 	for i, says := range map[int]string{0: "71.0\u202fmm above", 1: "24.77\u202fm of AWG 32, which is 7.05\u202fg", len(steps) - 3: "13.2\u202fΩ"} {
-		if !strings.Contains(steps[i].Text, says) {
-			t.Errorf("step %d says %q, want it to say %q", i, steps[i].Text, says)
+		if !strings.Contains(steps[i].Text.String(), says) {
+			t.Errorf("step %d says %q, want it to say %q", i, steps[i].Text.String(), says)
 		}
 	}
 }
@@ -248,14 +248,32 @@ func TestStepsGrow(t *testing.T) {
 	}
 	for _, steps := range [][]Step{ring, secondary} {
 		for i, s := range steps {
-			if e := s.Expect; e.Name == "" || e.Tool == "" || !(e.Value > 0) || math.IsInf(e.Value, 0) {
+			if e := s.Expect; e.Name.Empty() || e.Tool == "" || !(e.Value > 0) || math.IsInf(e.Value, 0) {
 				t.Errorf("step %d (%s) has nothing to check: %+v", i, s.Kind, e)
 			}
-			if !strings.HasSuffix(s.Text, ".") || strings.Contains(s.Text, "%!") || strings.Contains(s.Text, "  ") {
+			if !strings.HasSuffix(s.Text.String(), ".") || strings.Contains(s.Text.String(), "%!") || strings.Contains(s.Text.String(), "  ") {
 				t.Errorf("step %d: %q is no sentence", i, s.Text)
 			}
 			if i > 0 && s.Kind != Slide && s.Kind != Drop && (s.Turns < steps[i-1].Turns || s.WireUsed < steps[i-1].WireUsed) {
 				t.Errorf("step %d (%s) goes back to %g turns, %g m", i, s.Kind, s.Turns, s.WireUsed)
+			}
+		}
+	}
+}
+
+// TestCutIsCheckedAsCut holds for ring and primary that the check of a cut says the
+// number that was cut to, which is rounded up.
+func TestCutIsCheckedAsCut(t *testing.T) {
+	for _, unit := range []si.Unit{si.Millimetre, si.Inch} {
+		for _, part := range []interface{ Steps(si.Unit) ([]Step, error) }{clubRing(), clubPrimary()} {
+			steps, err := part.Steps(unit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, s := range steps {
+				if s.Kind == Cut && !strings.Contains(s.Text.String(), "Cut "+s.Expect.Number(unit)+" of ") {
+					t.Errorf("%q is checked by %q", s.Text, s.Expect.Words(unit))
+				}
 			}
 		}
 	}
@@ -303,7 +321,7 @@ func TestHeatOfAnUnknownHub(t *testing.T) {
 		want     string
 	}{{0.0078, "The #6-32 nut alone"}, {0.0500, "solid brass cylinder half as high as wide, alone"}} {
 		r := Ring{HubDiameter: test.diameter}
-		if got := r.heatText(Heat{}); !strings.HasPrefix(got, "The ") || !strings.Contains(got, test.want) {
+		if got := r.heatText(Heat{}).String(); !strings.HasPrefix(got, "The ") || !strings.Contains(got, test.want) {
 			t.Errorf("a hub of %g m: %s; want %q", test.diameter, got, test.want)
 		}
 	}

@@ -82,7 +82,7 @@ func (f *flow) build(b *Build) error {
 	}
 	f.heading("Wiring")
 	for _, text := range b.Plan.Wiring {
-		f.tick(text, "")
+		f.tick(text.String(), "")
 	}
 	f.heading("Before it is switched on")
 	for _, text := range cautions {
@@ -159,7 +159,7 @@ func (f *flow) cuts(b *Build) {
 		if p.kind == plotting.SecondaryPart {
 			what += " (stays on its spool)"
 		}
-		rows = append(rows, []string{"☐", what, lengthText(p.CutLength, b.unit()), si.FormatPrefixed(p.Mass, si.Gram, 3)})
+		rows = append(rows, []string{"☐", what, winding.LengthToCut(p.CutLength, b.unit()), si.FormatPrefixed(p.Mass, si.Gram, 3)})
 	}
 	former := b.Geometry.Former
 	rows = append(rows, []string{"☐", fmt.Sprintf("former of the secondary, %s outside", given(2*former.Outer, b.unit())),
@@ -185,7 +185,7 @@ func (f *flow) steps(b *Build, p woundPart) {
 	f.heading(p.name)
 	f.pictures(b, p)
 	for i, s := range p.Steps {
-		f.tick(fmt.Sprintf("%d. %s", i+1, s.Text), s.Expect.String(b.unit()))
+		f.tick(fmt.Sprintf("%d. %s", i+1, s.Text), s.Expect.Words(b.unit()).String())
 	}
 }
 
