@@ -52,6 +52,7 @@ type input struct {
 	figureCurve
 	// length is what x is of a design, where x is not the quantity itself.
 	length func(design.Geometry) float64
+	whole  bool // x counts turns
 	words  func(x, y float64) string
 }
 
@@ -67,11 +68,12 @@ func (w *Window) inputOf(i int, r *session.Result) (input, bool) {
 		small, long = si.Inch, si.Foot
 	}
 	turns := func(x float64) string {
-		return text("figure.turns", map[string]any{"Turns": si.FormatNumber(math.Round(x), si.Shortest)})
+		return text("figure.turns", map[string]any{"Turns": si.FormatNumber(x, si.Shortest)})
 	}
 	length := func(x float64) string { return si.Format(x, small, 3) }
 	hertz := func(y float64) string { return si.FormatPrefixed(y, si.Hertz, 4) }
 	x, y := turns, hertz
+	in.whole = i != figureSize
 	switch {
 	case i == figureCountOfTurns:
 		y = func(y float64) string { return si.Format(y, long, 3) }
@@ -146,6 +148,9 @@ func (w *Window) read(i int, at fyne.Position) {
 	if !ok || !inside || w.last.Err != nil && w.figures[i].Missing() != "" {
 		w.readouts[i].Hide()
 		return
+	}
+	if in.whole {
+		x = math.Round(x)
 	}
 	x = min(max(x, in.x[0]), in.x[len(in.x)-1])
 	y := between(in.x, in.y, x)

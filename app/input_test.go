@@ -156,6 +156,11 @@ func TestThePointerReadsTheCurve(t *testing.T) {
 	if !strings.HasPrefix(words, "310 turns · "+number) {
 		t.Errorf("at the present design the pointer reads %q, the coil rings at %s", words, frequency(w))
 	}
+	aside, _ := f.Place(d.Secondary.Turns+0.4, (f.YMin+f.YMax)/2)
+	p.MouseMoved(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(float32(aside), float32(y))}})
+	if got := w.readouts[figureTurns].Words(); got != words {
+		t.Errorf("between two turns the pointer reads %q, at the nearer one %q", got, words)
+	}
 	p.MouseOut()
 	if got := w.readouts[figureTurns].Words(); got != "" {
 		t.Errorf("the pointer is gone and the readout says %q", got)
