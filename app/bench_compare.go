@@ -35,7 +35,7 @@ type benchCompare struct {
 	keep, take    *view.Button
 	last          *comparison.Comparison
 	advice        *comparison.Advice
-	problem       string
+	problem       error             // why nothing was compared
 	of            design.Design     // last was found for
 	drivenBy      comparison.Driven // likewise
 	comparedOnce  bool
@@ -99,9 +99,9 @@ func (c *benchCompare) run(d design.Design, report *design.Report) {
 		}
 		return func() {
 			c.comparedOnce = true
-			c.last, c.advice, c.problem = &result, advice, ""
+			c.last, c.advice, c.problem = &result, advice, err
 			if err != nil {
-				c.last, c.problem = nil, err.Error()
+				c.last = nil
 			}
 			c.show()
 		}
@@ -130,8 +130,8 @@ func (c *benchCompare) show() {
 	var rows []plotting.Reading
 	var sections []view.Section
 	switch {
-	case c.problem != "":
-		sections = append(sections, view.Section{Title: lang.L("bench.compared"), Lines: []string{text("bench.cannot", map[string]any{"Reason": c.problem})}})
+	case c.problem != nil:
+		sections = append(sections, view.Section{Title: lang.L("bench.compared"), Lines: []string{text("bench.cannot", map[string]any{"Reason": c.bench.units.Reason(c.problem)})}})
 	case len(c.last.Rows) == 0:
 		sections = append(sections, view.Section{Title: lang.L("bench.compared"), Lines: []string{lang.L("bench.nothing_read")}})
 	default:
@@ -140,7 +140,7 @@ func (c *benchCompare) show() {
 			sections = append(sections, c.explanation(e))
 		}
 	}
-	if c.problem == "" {
+	if c.problem == nil {
 		sections = append(sections, c.adviceWords())
 		sections = append(sections, c.findings()...)
 	}
@@ -157,7 +157,7 @@ func (c *benchCompare) rowSection(rows *[]plotting.Reading) view.Section {
 	s := view.Section{Title: lang.L("bench.compared")}
 	for i := range c.last.Rows {
 		r := &c.last.Rows[i]
-		words := map[string]any{"Name": view.ReadingName(r.Reading), "Text": r.Text}
+		words := map[string]any{"Name": view.ReadingName(r.Reading), "Text": c.bench.units.Say(r.Text)}
 		s.Lines = append(s.Lines, text("bench.row", words))
 		if r.Verdict == comparison.NotPredicted || !(r.Predicted > 0) || r.Reading.Quantity == comparison.Temperature {
 			continue
@@ -212,7 +212,7 @@ func (c *benchCompare) findings() []view.Section {
 // explanation tells what explains the readings and offers the design that they
 // speak for.
 func (c *benchCompare) explanation(e *comparison.Explanation) view.Section {
-	s := view.Section{Title: lang.L("bench.explained"), Lines: []string{e.Text}}
+	s := view.Section{Title: lang.L("bench.explained"), Lines: []string{c.bench.units.Say(e.Text)}}
 	s.Lines = append(s.Lines, text("bench.surer", map[string]any{
 		"Before": si.FormatPrefixed(2*e.Prior.Sigma, si.Hertz, 2), "After": si.FormatPrefixed(2*e.Posterior.Sigma, si.Hertz, 2),
 		"Value": si.FormatPrefixed(e.Posterior.Value, si.Hertz, digitsRead),
@@ -221,7 +221,7 @@ func (c *benchCompare) explanation(e *comparison.Explanation) view.Section {
 		s.Lines = append(s.Lines, lang.L("bench.alone"))
 		const mostTold = 6
 		for _, a := range e.Alone[:min(mostTold, len(e.Alone))] {
-			s.Lines = append(s.Lines, "• "+a.Text())
+			s.Lines = append(s.Lines, "• "+c.bench.units.Say(a.Text()))
 		}
 	}
 	s.Objects = []fyne.CanvasObject{container.NewHBox(c.keep, c.take)}
@@ -237,9 +237,9 @@ func (c *benchCompare) adviceWords() view.Section {
 		s.Lines = []string{lang.L("bench.no_target")}
 		return s
 	}
-	s.Lines = []string{c.advice.Text}
+	s.Lines = []string{c.bench.units.Say(c.advice.Text)}
 	for _, step := range c.advice.Steps {
-		s.Lines = append(s.Lines, "• "+step.Text)
+		s.Lines = append(s.Lines, "• "+c.bench.units.Say(step.Text))
 	}
 	return s
 }

@@ -171,7 +171,7 @@ func (b *benchBook) open(folder string) {
 			case errors.Is(err, logbook.ErrEmpty):
 				b.state = text("bench.book_empty", map[string]any{"Folder": folder})
 			case err != nil:
-				b.state = text("bench.unreadable", map[string]any{"File": filepath.Base(folder), "Reason": err.Error()})
+				b.state = text("bench.unreadable", map[string]any{"File": filepath.Base(folder), "Reason": b.bench.units.Reason(err)})
 			}
 			b.record = logbook.Held(entries)
 			b.show()
@@ -213,7 +213,7 @@ func (b *benchBook) show() {
 	const mostDrawn = 24 // rows that can be told from each other
 	for i := range b.listed {
 		e := &b.listed[i]
-		rows[i] = bookRow(e)
+		rows[i] = bookRow(e, b.bench.units)
 		if e.Deviation != nil && len(coils) < mostDrawn {
 			coils = append(coils, plotting.Reading{Name: e.Name, Predicted: *e.Predicted, Half: 2*e.Sigma + e.ModelError, Measured: *e.Measured, Sigma: e.MeasuredSigma})
 		}
@@ -225,7 +225,7 @@ func (b *benchBook) show() {
 		lines = []string{b.state}
 	}
 	if len(b.entries) > 0 {
-		lines = append(lines, b.record.Text)
+		lines = append(lines, b.bench.units.Say(b.record.Text))
 		if b.record.Usable() {
 			shown.learned = &plotting.Learned{Ratio: b.record.Ratio, Sigma: b.record.Sigma}
 		}
@@ -243,7 +243,7 @@ func (b *benchBook) show() {
 }
 
 // bookRow is a coil as the columns of the table have it.
-func bookRow(e *logbook.Entry) []string {
+func bookRow(e *logbook.Entry, units view.Units) []string {
 	frequency := func(f *float64) string {
 		if f == nil {
 			return "–"
@@ -260,8 +260,8 @@ func bookRow(e *logbook.Entry) []string {
 	if e.QualityFactor != nil {
 		quality = si.FormatNumber(*e.QualityFactor, 3)
 	}
-	if e.Problem != "" {
-		notes = e.Problem
+	if !e.Problem.Empty() {
+		notes = units.Say(e.Problem)
 	}
 	return []string{e.Name, frequency(e.Predicted), frequency(e.Measured), deviation, quality, e.Date, notes}
 }
@@ -297,12 +297,12 @@ func (b *benchBook) showSeries(s comparison.Series, err error) {
 		label.TextStyle.Bold = bold
 		column.Add(label)
 	}
-	add(s.Text, false)
+	add(b.bench.units.Say(s.Text), false)
 	for _, c := range s.Coils {
 		add(c.Name, true)
-		add(c.Advice.Text, false)
+		add(b.bench.units.Say(c.Advice.Text), false)
 		if len(c.Advice.Steps) > 0 {
-			add(c.Advice.Steps[0].Text, false)
+			add(b.bench.units.Say(c.Advice.Steps[0].Text), false)
 		}
 	}
 	b.bench.showSheet(lang.L("bench.series"), container.NewVScroll(column), fynetheme.Size(theme.SizeNameDialogHeight))

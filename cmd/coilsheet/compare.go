@@ -167,7 +167,7 @@ func printable(name string, c *comparison.Comparison) compared {
 		r := &c.Rows[i]
 		p := comparedReading{
 			Quantity: r.Reading.Quantity, Setup: r.Reading.Setup, Key: r.Reading.Key, Value: r.Measured, Sigma: r.Sigma, SigmaAssumed: r.Assumed,
-			Verdict: r.Verdict, Causes: []comparedCause{}, Text: r.Text,
+			Verdict: r.Verdict, Causes: []comparedCause{}, Text: r.Text.String(),
 		}
 		if r.Verdict != comparison.NotPredicted {
 			p.Corrected, p.Predicted, p.PredictedSigma = &r.Corrected, &r.Predicted, &r.PredictedSigma
@@ -208,7 +208,7 @@ func printableExplanation(e *comparison.Explanation) *explained {
 	}
 	out := &explained{
 		Needed: e.Needed, Holds: e.Holds, Changes: []explainedChange{}, Correlations: [][]float64{}, Alone: []explainedAlone{},
-		Alike: append([]string{}, e.Alike...), Frequency: e.Posterior.Value, Sigma: e.Posterior.Sigma, SigmaBefore: e.Prior.Sigma, Text: e.Text,
+		Alike: append([]string{}, e.Alike...), Frequency: e.Posterior.Value, Sigma: e.Posterior.Sigma, SigmaBefore: e.Prior.Sigma, Text: e.Text.String(),
 	}
 	for i, change := range e.Changes {
 		out.Changes = append(out.Changes, explainedChange{change.Key, change.From, change.To, change.Sigma, change.SigmaFrom, change.BeyondTolerance})
@@ -226,9 +226,9 @@ func printableExplanation(e *comparison.Explanation) *explained {
 }
 
 func printableAdvice(a comparison.Advice) *advised {
-	out := &advised{Target: a.Target, Now: a.Now.Value, Sigma: a.Now.Sigma, Steps: []advisedStep{}, Text: a.Text}
+	out := &advised{Target: a.Target, Now: a.Now.Value, Sigma: a.Now.Sigma, Steps: []advisedStep{}, Text: a.Text.String()}
 	for _, s := range a.Steps {
-		out.Steps = append(out.Steps, advisedStep{s.Key, s.From, s.To, s.Reached.Value, s.Reached.Sigma, s.PerUnit, s.Irrevocable, s.Text})
+		out.Steps = append(out.Steps, advisedStep{s.Key, s.From, s.To, s.Reached.Value, s.Reached.Sigma, s.PerUnit, s.Irrevocable, s.Text.String()})
 	}
 	return out
 }

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -17,7 +18,7 @@ type Advice struct {
 	Target float64  // Hz
 	Now    Estimate // Hz, with everything in place and what the readings say, the model's error included
 	Steps  []Step   // each by itself reaches the target, or comes as near as it can; none if there is nothing to do
-	Text   string
+	Text   sentence.Text
 }
 
 // Step is one thing that can be changed.
@@ -28,7 +29,7 @@ type Step struct {
 	PerUnit     float64  // Hz per turn, per millimetre or per picofarad: what one of them does
 	Short       bool     // the target is out of its reach: To comes nearest
 	Irrevocable bool
-	Text        string
+	Text        sentence.Text
 }
 
 // near is how near to a target nothing need be done, relative; warming up and a
@@ -65,15 +66,14 @@ func Advise(ctx context.Context, solver *design.Solver, d design.Design, c *Comp
 	}
 	off := a.Now.Value/target - 1
 	if math.Abs(off) < near {
-		a.Text = fmt.Sprintf("It rings where it shall, at %s: leave it as it is.", spread(a.Now.Value, sigmas*a.Now.Sigma, si.Hertz))
+		a.Text = sentence.New("It rings where it shall, at %s: leave it as it is.", between(a.Now.Value, sigmas*a.Now.Sigma, si.Hertz))
 		return a, nil
 	}
-	side := "too high"
+	now, by, wanted := between(a.Now.Value, sigmas*a.Now.Sigma, si.Hertz), si.Format(math.Abs(off), si.Percent, 2), si.FormatPrefixed(target, si.Hertz, shown)
+	a.Text = sentence.New("It rings at %s, %s too high for %s. Any one of these brings it there.", now, by, wanted)
 	if off < 0 {
-		side = "too low"
+		a.Text = sentence.New("It rings at %s, %s too low for %s. Any one of these brings it there.", now, by, wanted)
 	}
-	a.Text = fmt.Sprintf("It rings at %s, %s %s for %s. Any one of these brings it there.", spread(a.Now.Value, sigmas*a.Now.Sigma, si.Hertz),
-		si.Format(math.Abs(off), si.Percent, 2), side, si.FormatPrefixed(target, si.Hertz, shown))
 	for _, key := range levers(d) {
 		step, ok, err := b.step(ctx, key, a.Now.Value, target)
 		if err != nil {
@@ -224,11 +224,11 @@ func (b *belief) unloaded(ctx context.Context, d design.Design, now float64, c *
 		top, _ := hung(m)
 		hangs = math.Max(hangs, top)
 	}
-	what := "the probe"
+	what := sentence.New("the probe")
 	if hangs == 0 && c.Explanation != nil {
 		for _, a := range c.Explanation.Alone {
 			if a.Key == KeyHidden && a.Plausible && c.Explanation.Needed {
-				hangs, what = a.To, "whatever hangs on the top (a lead, a breakout, a hand)"
+				hangs, what = a.To, sentence.New("whatever hangs on the top (a lead, a breakout, a hand)")
 			}
 		}
 	}
@@ -242,7 +242,7 @@ func (b *belief) unloaded(ctx context.Context, d design.Design, now float64, c *
 		return Step{}, false, unlessNothing(err)
 	}
 	s := Step{Key: KeyHidden, From: hangs, Reached: Estimate{Value: now}, PerUnit: (with[0] - now) / hangs * 1e-12}
-	s.Text = fmt.Sprintf("Leave out %s: with %s there it rings at %s, without at %s.", what, si.FormatPrefixed(hangs, si.Farad, 2),
+	s.Text = sentence.New("Leave out %s: with %s there it rings at %s, without at %s.", what, si.FormatPrefixed(hangs, si.Farad, 2),
 		si.FormatPrefixed(with[0], si.Hertz, shown), si.FormatPrefixed(now, si.Hertz, shown))
 	return s, true, nil
 }
@@ -257,39 +257,45 @@ func unlessNothing(err error) error {
 }
 
 // words tells a step.
-func (s *Step) words() string {
-	by := math.Abs(s.To - s.From)
-	var what, one string
-	switch {
-	case s.Key == keyTurns && s.To < s.From:
-		what, one = fmt.Sprintf("take %s off at the top", turnsWord(by)), "one turn"
-	case s.Key == keyTurns:
-		what, one = fmt.Sprintf("add %s at the top", turnsWord(by)), "one turn"
-	case s.Key == "top_load.turns":
-		what, one = fmt.Sprintf("close the ring with %d turns instead of %d", int(s.To), int(s.From)), "one turn of the ring"
-	case s.Key == "top_load.height_m" && s.To > s.From:
-		what, one = fmt.Sprintf("raise the top load to %s over the winding", si.Format(s.To, si.Millimetre, 3)), "one millimetre"
-	case s.Key == "top_load.height_m":
-		what, one = fmt.Sprintf("lower the top load to %s over the winding", si.Format(s.To, si.Millimetre, 3)), "one millimetre"
-	case s.Key == "top_load.former_diameter_m":
-		what, one = fmt.Sprintf("wind the ring on %s instead of %s", si.Format(s.To, si.Millimetre, 3), si.Format(s.From, si.Millimetre, 3)), "one millimetre"
-	default:
-		what, one = fmt.Sprintf("take a top load of %s instead of %s", si.Format(s.To, si.Millimetre, 3), si.Format(s.From, si.Millimetre, 3)), "one millimetre"
-	}
-	text := sentence(fmt.Sprintf("%s: then %s", what, spread(s.Reached.Value, sigmas*s.Reached.Sigma, si.Hertz)))
+func (s *Step) words() sentence.Text {
+	what, effect := s.what()
+	text := sentence.Whole(sentence.New("%s: then %s", what, between(s.Reached.Value, sigmas*s.Reached.Sigma, si.Hertz)))
+	var short, cut sentence.Text
 	if s.Short {
-		text += " It comes nearest so and does not get there by itself."
+		short = sentence.New("It comes nearest so and does not get there by itself.")
 	}
-	text += fmt.Sprintf(" %s does %s.", sentenceStart(one), si.FormatPrefixed(math.Abs(s.PerUnit), si.Hertz, 2))
 	if s.Irrevocable {
-		text += " What is cut off cannot be put back: take off half, measure again, and leave a tail on the wire."
+		cut = sentence.New("What is cut off cannot be put back: take off half, measure again, and leave a tail on the wire.")
 	}
-	return text
+	return sentence.Paragraph(text, short, effect, cut)
 }
 
-func turnsWord(n float64) string {
-	if math.Round(n) == 1 {
-		return "one turn"
+// what says what is done in a step, and what one turn or millimetre of it does.
+func (s *Step) what() (done, effect sentence.Text) {
+	to, from := quantity{s.To, 0, si.Millimetre, 3}, quantity{s.From, 0, si.Millimetre, 3}
+	each := si.FormatPrefixed(math.Abs(s.PerUnit), si.Hertz, 2)
+	turn, millimetre := sentence.New("One turn does %s.", each), sentence.New("One millimetre does %s.", each)
+	turns := turnsWord(math.Abs(s.To - s.From))
+	switch {
+	case s.Key == keyTurns && s.To < s.From:
+		return sentence.New("take %s off at the top", turns), turn
+	case s.Key == keyTurns:
+		return sentence.New("add %s at the top", turns), turn
+	case s.Key == "top_load.turns":
+		return sentence.New("close the ring with %d turns instead of %d", int(s.To), int(s.From)), sentence.New("One turn of the ring does %s.", each)
+	case s.Key == "top_load.height_m" && s.To > s.From:
+		return sentence.New("raise the top load to %s over the winding", to), millimetre
+	case s.Key == "top_load.height_m":
+		return sentence.New("lower the top load to %s over the winding", to), millimetre
+	case s.Key == "top_load.former_diameter_m":
+		return sentence.New("wind the ring on %s instead of %s", to, from), millimetre
 	}
-	return fmt.Sprintf("%.0f turns", n)
+	return sentence.New("take a top load of %s instead of %s", to, from), millimetre
+}
+
+func turnsWord(n float64) sentence.Text {
+	if math.Round(n) == 1 {
+		return sentence.New("one turn")
+	}
+	return sentence.New("%.0f turns", n)
 }

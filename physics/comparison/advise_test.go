@@ -37,7 +37,7 @@ func TestAdviceReachesTheTarget(t *testing.T) {
 			if math.Abs(s.Reached.Value-target) > 0.6*math.Abs(s.PerUnit) {
 				t.Errorf("%s: a turn nearer would be nearer", s.Text)
 			}
-			if s.Irrevocable != (up > 1) || s.Irrevocable != strings.Contains(s.Text, "cannot be put back") {
+			if s.Irrevocable != (up > 1) || s.Irrevocable != strings.Contains(s.Text.String(), "cannot be put back") {
 				t.Errorf("turns off or on: %s", s.Text)
 			}
 			// What it says of the drawn coil must hold of the true one.
@@ -61,7 +61,7 @@ func TestAdviceWithNothingToDo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(a.Steps) > 0 || !strings.Contains(a.Text, "leave it") {
+	if len(a.Steps) > 0 || !strings.Contains(a.Text.String(), "leave it") {
 		t.Errorf("%s, %d steps", a.Text, len(a.Steps))
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -67,14 +68,14 @@ func (c *Circumstances) take(part string, m design.Measurement) error {
 			}
 			var err error
 			if c.Distance, err = length(rest); err != nil || !(c.Distance > 0) {
-				return without("a %s near the coil needs its distance, %q", near, near+" 150 mm")
+				return without(sentence.New("a %s near the coil needs its distance, %q", near, near+" 150 mm"))
 			}
 			return nil
 		}
 	}
 	if v, err := si.ParseIn(part, si.Volt); err == nil && UnderDriver(m) {
 		if !(v > 0) {
-			return without("a driver needs a supply above 0 V, not %s", part)
+			return without(sentence.New("a driver needs a supply above 0 V, not %s", part))
 		}
 		c.Supply = v
 		return nil
@@ -83,7 +84,7 @@ func (c *Circumstances) take(part string, m design.Measurement) error {
 		c.Electrodes = part
 		return nil
 	}
-	return without("what is said of its circumstances is not understood: %q", part)
+	return without(sentence.New("what is said of its circumstances is not understood: %q", part))
 }
 
 // nearIn takes what stood near off the beginning of a part of a key.
@@ -161,7 +162,7 @@ func (p *predictor) hand(ctx context.Context, setup string, distance float64) (f
 		return 0, unbuildable(err)
 	}
 	if !effect.Small() {
-		return 0, without("a hand this near lowers the frequency by more than is computed well: keep it farther off")
+		return 0, without(sentence.New("a hand this near lowers the frequency by more than is computed well: keep it farther off"))
 	}
 	if p.hands == nil {
 		p.hands = map[handOn]float64{}
@@ -189,7 +190,7 @@ func (p *predictor) at(ctx context.Context, volts float64) (Driven, error) {
 		return p.driven, nil
 	}
 	if drawn == nil {
-		return Driven{}, without("a driver of this kind has no supply that could be another")
+		return Driven{}, without(sentence.New("a driver of this kind has no supply that could be another"))
 	}
 	if known, ok := p.supplies[volts]; ok {
 		return known, nil

@@ -124,7 +124,7 @@ func TestAHandLowersTheFrequency(t *testing.T) {
 		t.Errorf("how near it was leaves %g Hz open, want %g", half, want)
 	}
 	m.Key = "hand 5 mm"
-	if row, err = Predict(ctx, design.NewSolver(), d, Driven{}, m); err != nil || row.Verdict != NotPredicted || !strings.Contains(row.Text, "farther off") {
+	if row, err = Predict(ctx, design.NewSolver(), d, Driven{}, m); err != nil || row.Verdict != NotPredicted || !strings.Contains(row.Text.String(), "farther off") {
 		t.Errorf("a hand that all but touches: %v, %s", err, row.Text)
 	}
 }
@@ -244,7 +244,7 @@ func TestAGapStandsForAVoltage(t *testing.T) {
 	if s := row.Spark; !(s.Low < s.Value && s.Value < s.High) || s.PredictedLow != low || s.PredictedHigh != high {
 		t.Errorf("the spark is %+v", row.Spark)
 	}
-	if !strings.Contains(row.Text, "as its parts vary") || !strings.Contains(row.Text, "stands for") {
+	if !strings.Contains(row.Text.String(), "as its parts vary") || !strings.Contains(row.Text.String(), "stands for") {
 		t.Errorf("the row says %s", row.Text)
 	}
 	sure, err := RowOf(ctx, design.NewSolver(), d, Driven{TopVoltage: &volts}, m)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -37,8 +38,8 @@ type Row struct {
 
 	Deviation float64 // of measured from predicted, relative
 	Verdict   Verdict
-	Spark     *Spark // of a gap: the voltage that it stands for
-	Text      string // in a sentence
+	Spark     *Spark        // of a gap: the voltage that it stands for
+	Text      sentence.Text // in a sentence
 }
 
 // Cause is what one uncertain input does to a prediction.
@@ -135,7 +136,7 @@ func Predict(ctx context.Context, solver *design.Solver, d design.Design, driven
 	p := &predictor{solver: solver, driven: driven, ofDrawn: d}
 	value, err := p.value(ctx, asDrawn(d), m, false)
 	if errors.Is(err, ErrNoPrediction) {
-		return Row{Reading: m, Verdict: NotPredicted, Text: sentence(reason(err))}, nil
+		return Row{Reading: m, Verdict: NotPredicted, Text: sentence.Whole(reason(err))}, nil
 	}
 	if err != nil {
 		return Row{}, err
@@ -161,7 +162,7 @@ func (p *predictor) rows(ctx context.Context, drawn state) (Comparison, error) {
 		}
 		switch {
 		case errors.Is(err, ErrNoPrediction):
-			row.Verdict, row.Text = NotPredicted, sentence(si.Format(m.Value, unitOf(m), shown)+" read: "+reason(err))
+			row.Verdict, row.Text = NotPredicted, sentence.Whole(sentence.New("%s read: %s", si.Format(m.Value, unitOf(m), shown), reason(err)))
 		case err != nil:
 			return Comparison{}, err
 		default:
@@ -217,15 +218,15 @@ func plausible(m design.Measurement, predicted float64) error {
 	if m.Quantity == Temperature {
 		const coldest, hottest = -100, 400 // °C
 		if m.Value < coldest || m.Value > hottest {
-			return without("that is no temperature of a room, in degrees Celsius")
+			return without(sentence.New("that is no temperature of a room, in degrees Celsius"))
 		}
 		return nil
 	}
 	switch ratio := m.Value / predicted; {
 	case !(m.Value > 0):
-		return without("a reading must be more than 0")
+		return without(sentence.New("a reading must be more than 0"))
 	case !(predicted > 0) || ratio > most || ratio < 1/most:
-		return without("it has nothing to do with the %s that is predicted: look at the unit", number(predicted, unitOf(m), shown))
+		return without(sentence.New("it has nothing to do with the %s that is predicted: look at the unit", between(predicted, 0, unitOf(m))))
 	}
 	return nil
 }
@@ -273,6 +274,6 @@ func (r *Row) judge(inputs []Input, slope []float64, model float64) {
 	}
 	r.Text = r.words()
 	if r.Spark != nil {
-		r.Text += " " + r.Spark.Text()
+		r.Text = sentence.Paragraph(r.Text, r.Spark.Text())
 	}
 }

@@ -77,7 +77,7 @@ func TestReadingsAsPredictedAgree(t *testing.T) {
 			t.Errorf("%s: %s", r.Verdict, r.Text)
 		}
 	}
-	if e := c.Explanation; e.Needed || !strings.Contains(e.Text, "nothing to explain") {
+	if e := c.Explanation; e.Needed || !strings.Contains(e.Text.String(), "nothing to explain") {
 		t.Errorf("a perfect coil is explained: %s", e.Text)
 	}
 }
@@ -117,7 +117,7 @@ func TestVerdicts(t *testing.T) {
 		r := compared(t, d).Rows[0]
 		d.Measurements[0].Value -= test.sigmas * r.PredictedSigma
 		r = compared(t, d).Rows[0]
-		if r.Verdict != test.want || !strings.Contains(r.Text, test.word) {
+		if r.Verdict != test.want || !strings.Contains(r.Text.String(), test.word) {
 			t.Errorf("%g sigmas low: %s, %q; want %s", test.sigmas, r.Verdict, r.Text, test.want)
 		}
 	}
@@ -129,7 +129,7 @@ func TestASlipOfTheUnitIsSaid(t *testing.T) {
 	d.Measurements[0].Value *= 1e-3
 	d.Measurements[1].Value *= 990
 	for i, want := range []string{"a thousandth of the prediction", "a thousand times the prediction"} {
-		if r := compared(t, d).Rows[i]; !strings.Contains(r.Text, want) || !strings.Contains(r.Text, "look at the unit") {
+		if r := compared(t, d).Rows[i]; !strings.Contains(r.Text.String(), want) || !strings.Contains(r.Text.String(), "look at the unit") {
 			t.Errorf("%s; want %q", r.Text, want)
 		}
 	}
@@ -190,7 +190,7 @@ func TestMeterInductance(t *testing.T) {
 	m.AtFrequency, m.Value = &above, 1e-3
 	d := desk(t)
 	d.Measurements = []design.Measurement{m}
-	if r := compared(t, d).Rows[0]; r.Verdict != NotPredicted || !strings.Contains(r.Text, "above the coil's own") {
+	if r := compared(t, d).Rows[0]; r.Verdict != NotPredicted || !strings.Contains(r.Text.String(), "above the coil's own") {
 		t.Errorf("a meter above resonance: %s, %q", r.Verdict, r.Text)
 	}
 }
@@ -282,7 +282,7 @@ func TestCorrelatedCausesAreNotTold(t *testing.T) {
 	if !slices.Contains(e.Alike, former) || !slices.Contains(e.Alike, enamel) {
 		t.Errorf("one frequency tells %v apart from the rest", e.Alike)
 	}
-	if !strings.Contains(e.Text, "cannot tell") {
+	if !strings.Contains(e.Text.String(), "cannot tell") {
 		t.Errorf("the text does not say so: %s", e.Text)
 	}
 	at := func(key string) int {

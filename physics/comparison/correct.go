@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 )
 
 // everything is the reading that [Explanation.Prior] and Posterior are of: the
@@ -140,40 +141,40 @@ func tolerance(t *design.Tolerances, key string) **float64 {
 }
 
 // words tells an explanation in a few sentences.
-func (e *Explanation) words() string {
+func (e *Explanation) words() sentence.Text {
 	if !e.Needed {
-		return "The readings agree with the design as drawn: there is nothing to explain."
+		return sentence.New("The readings agree with the design as drawn: there is nothing to explain.")
 	}
 	if len(e.Alike) == 0 {
 		if e.Holds && !e.beyond() {
-			return "No single cause within its tolerance explains the readings. The most plausible is several at once: " + e.together(3) + "."
+			return sentence.New("No single cause within its tolerance explains the readings. The most plausible is several at once: %s.", e.together(3))
 		}
-		return "Nothing within the tolerances explains the readings. " + e.best()
+		return sentence.Paragraph(sentence.New("Nothing within the tolerances explains the readings."), e.best())
 	}
 	first := e.Alone[0]
-	text := fmt.Sprintf("%s explains the readings: %s instead of %s.", sentenceStart(InputName(first.Key)), value(first.Key, first.To), value(first.Key, first.From))
+	text := sentence.New("%s explains the readings: %s instead of %s.", sentence.Capital(InputName(first.Key)), value(first.Key, first.To), value(first.Key, first.From))
 	if len(e.Alike) == 1 {
 		return text
 	}
-	var others []string
+	var others []sentence.Text
 	for _, key := range e.Alike[1:] {
 		i := slices.IndexFunc(e.Alone, func(a Alone) bool { return a.Key == key })
-		others = append(others, fmt.Sprintf("%s (%s)", InputName(key), value(key, e.Alone[i].To)))
+		others = append(others, sentence.New("%s (%s)", InputName(key), value(key, e.Alone[i].To)))
 	}
 	const mostNamed = 4
 	if len(others) > mostNamed {
-		others = append(others[:mostNamed], fmt.Sprintf("%d more", len(e.Alike)-1-mostNamed))
+		others = append(others[:mostNamed], sentence.New("%d more", len(e.Alike)-1-mostNamed))
 	}
-	return text + fmt.Sprintf(" But the readings cannot tell that from %s. To know, measure the thing itself.", list(others))
+	return sentence.Paragraph(text, sentence.New("But the readings cannot tell that from %s. To know, measure the thing itself.", sentence.List(others...)))
 }
 
 // Text says what the input would have to be, as a phrase.
-func (a Alone) Text() string {
-	text := fmt.Sprintf("%s: %s instead of %s", InputName(a.Key), value(a.Key, a.To), value(a.Key, a.From))
+func (a Alone) Text() sentence.Text {
+	name, to, from := InputName(a.Key), value(a.Key, a.To), value(a.Key, a.From)
 	if a.Plausible {
-		return text + " (possible)"
+		return sentence.New("%s: %s instead of %s (possible)", name, to, from)
 	}
-	return text + " (unlikely)"
+	return sentence.New("%s: %s instead of %s (unlikely)", name, to, from)
 }
 
 // beyond says whether a change lies outside of its tolerance.
@@ -182,7 +183,7 @@ func (e *Explanation) beyond() bool {
 }
 
 // together names the changes that are largest by their tolerances.
-func (e *Explanation) together(most int) string {
+func (e *Explanation) together(most int) sentence.Text {
 	all := slices.DeleteFunc(slices.Clone(e.Changes), func(c Change) bool { return c.Key == KeyModel })
 	slices.SortStableFunc(all, func(a, b Change) int {
 		x, y := math.Abs(a.To-a.From)/a.SigmaFrom, math.Abs(b.To-b.From)/b.SigmaFrom
@@ -194,38 +195,36 @@ func (e *Explanation) together(most int) string {
 		}
 		return 0
 	})
-	var texts []string
+	var texts []sentence.Text
 	for _, c := range all[:min(most, len(all))] {
-		texts = append(texts, fmt.Sprintf("%s %s instead of %s", InputName(c.Key), value(c.Key, c.To), value(c.Key, c.From)))
+		texts = append(texts, sentence.New("%s %s instead of %s", InputName(c.Key), value(c.Key, c.To), value(c.Key, c.From)))
 	}
-	return list(texts)
+	return sentence.List(texts...)
 }
 
 // best says what would explain the readings if its tolerance were wider.
-func (e *Explanation) best() string {
+func (e *Explanation) best() sentence.Text {
 	if len(e.Alone) == 0 {
-		return "Read again, and look at what stands near the coil."
+		return sentence.New("Read again, and look at what stands near the coil.")
 	}
 	a := e.Alone[0]
-	return fmt.Sprintf("Nearest comes %s, which would have to be %s instead of %s. Count and measure again, and look at what stands near the coil.",
+	return sentence.New("Nearest comes %s, which would have to be %s instead of %s. Count and measure again, and look at what stands near the coil.",
 		InputName(a.Key), value(a.Key, a.To), value(a.Key, a.From))
 }
 
-// value prints the value of an input.
-func value(key string, x float64) string {
-	const digits = 4
+// value tells the value of an input.
+func value(key string, x float64) sentence.Text {
+	digits := shown
 	switch key {
 	case keyTemperature:
-		return fmt.Sprintf("%.1f °C", x)
+		return sentence.Literal(fmt.Sprintf("%.1f °C", x))
 	case KeyHidden:
 		if x == 0 {
-			return "none"
+			return sentence.New("none")
 		}
-		return number(x, unitOfKey(key), 2)
+		digits = 2
 	case KeyProbe, KeyHand:
-		return number(x, unitOfKey(key), 3)
+		digits = 3
 	}
-	return number(x, unitOfKey(key), digits)
+	return sentence.New("%s", quantity{x, 0, unitOfKey(key), digits})
 }
-
-func sentenceStart(text string) string { return strings.TrimSuffix(sentence(text), ".") }

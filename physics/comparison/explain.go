@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 )
 
 // Explanation is the most plausible change of the inputs within their
@@ -26,7 +27,7 @@ type Explanation struct {
 	Corrected   design.Design // as the readings have it, its tolerances narrowed
 	Prior       Estimate      // Hz, the frequency with everything in place as drawn, the model's error included
 	Posterior   Estimate      // Hz, the same with what the readings say
-	Text        string
+	Text        sentence.Text
 
 	coil       state         // as the readings have it
 	covariance *mat.SymDense // of all inputs, in their standard deviations
@@ -159,7 +160,7 @@ func (q *problem) moved(z []float64) (state, error) {
 			continue
 		}
 		if err := in.set(&s, in.Value+z[i]*in.sigma()); err != nil {
-			return s, without("%s", err)
+			return s, without(sentence.Of(err))
 		}
 	}
 	return s, nil

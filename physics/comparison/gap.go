@@ -2,12 +2,12 @@ package comparison
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"strings"
 
 	"coilwright/physics/breakdown"
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -30,7 +30,7 @@ func (p *predictor) gap(ctx context.Context, d design.Design, m design.Measureme
 	if err != nil {
 		return 0, err
 	}
-	volts, err := known(driven.TopVoltage, "the top voltage under this driver is not computed")
+	volts, err := known(driven.TopVoltage, sentence.New("the top voltage under this driver is not computed"))
 	if err != nil {
 		return 0, err
 	}
@@ -41,7 +41,7 @@ func (p *predictor) gap(ctx context.Context, d design.Design, m design.Measureme
 	const shortest, longest, halvings = 1e-4, 1.0, 60
 	low, high := shortest, longest
 	if v, err := strength(low); err != nil || v.Crest > volts {
-		return 0, without("%.3g V on top jump no gap that the tables hold", volts)
+		return 0, without(sentence.New("%.3g V on top jump no gap that the tables hold", volts))
 	}
 	for range halvings {
 		middle := math.Sqrt(low * high)
@@ -70,7 +70,7 @@ func (p *predictor) spark(ctx context.Context, d design.Design, m design.Measure
 	if err != nil {
 		return nil, err
 	}
-	volts, err := known(driven.TopVoltage, "the top voltage under this driver is not computed")
+	volts, err := known(driven.TopVoltage, sentence.New("the top voltage under this driver is not computed"))
 	if err != nil {
 		return nil, err
 	}
@@ -103,13 +103,13 @@ func (s *Spark) open() float64 {
 }
 
 // Text tells a spark in a sentence.
-func (s *Spark) Text() string {
+func (s *Spark) Text() sentence.Text {
 	volts := func(v float64) string { return si.FormatPrefixed(v, si.Volt, 3) }
-	predicted := volts(s.Predicted)
+	predicted := sentence.Literal(volts(s.Predicted))
 	if s.PredictedLow < s.PredictedHigh {
-		predicted = fmt.Sprintf("%s, %s to %s as its parts vary,", predicted, volts(s.PredictedLow), volts(s.PredictedHigh))
+		predicted = sentence.New("%s, %s to %s as its parts vary,", predicted, volts(s.PredictedLow), volts(s.PredictedHigh))
 	}
-	return fmt.Sprintf("The gap stands for %s at the top, %s to %s; %s are predicted.", volts(s.Value), volts(s.Low), volts(s.High), predicted)
+	return sentence.New("The gap stands for %s at the top, %s to %s; %s are predicted.", volts(s.Value), volts(s.Low), volts(s.High), predicted)
 }
 
 // electrodes returns the crest voltage in V that a gap in m bears in the air of a
@@ -126,9 +126,9 @@ func electrodes(d design.Design, shape string) (func(gap float64) (breakdown.Vol
 	case "spheres":
 		diameter, err := length(size)
 		if err != nil {
-			return nil, without("spheres need their diameter, \"spheres 20 mm\"")
+			return nil, without(sentence.New("spheres need their diameter, \"spheres 20 mm\""))
 		}
 		return func(gap float64) (breakdown.Voltage, error) { return breakdown.SphereGap(diameter, gap, density) }, nil
 	}
-	return nil, without("no table holds electrodes named %q: needles, or spheres with their diameter", shape)
+	return nil, without(sentence.New("no table holds electrodes named %q: needles, or spheres with their diameter", shape))
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 )
 
 // Keys of what is uncertain and no key of a design.
@@ -156,7 +157,7 @@ func (p *predictor) slope(ctx context.Context, s state, in Input, x float64, rea
 		}
 		return values, nil
 	}
-	return nil, without("nothing near the design can be built: %s", failed)
+	return nil, without(sentence.New("nothing near the design can be built: %s", sentence.Of(failed)))
 }
 
 // values predicts all readings of s.

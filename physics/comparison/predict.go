@@ -7,6 +7,7 @@ import (
 
 	"coilwright/physics/design"
 	"coilwright/physics/inductance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/wire"
 )
 
@@ -72,7 +73,7 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 		}
 		return resistance(s.design, celsius)
 	case QualityFactor:
-		return known(p.driven.QualityFactor, "the quality factor of this coil is not computed")
+		return known(p.driven.QualityFactor, sentence.New("the quality factor of this coil is not computed"))
 	case SupplyCurrent:
 		return p.current(ctx, m)
 	case Gap:
@@ -83,7 +84,7 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 			if err != nil {
 				return 0, unbuildable(err)
 			}
-			return known(r.TopLoad.Capacitance, "the design has no top load")
+			return known(r.TopLoad.Capacitance, sentence.New("the design has no top load"))
 		}
 	}
 	near, err := CircumstancesOf(m)
@@ -130,7 +131,7 @@ func (p *predictor) value(ctx context.Context, s state, m design.Measurement, id
 	case Inductance:
 		return meterInductance(d, mode, m, ideal)
 	}
-	return 0, without("nothing is known about a quantity %q", m.Quantity)
+	return 0, without(sentence.New("nothing is known about a quantity %q", m.Quantity))
 }
 
 // running returns the frequency under the driver, at a supply in V, of a coil whose
@@ -140,7 +141,7 @@ func (p *predictor) running(ctx context.Context, resonance, volts float64) (floa
 	if err != nil {
 		return 0, err
 	}
-	driven, err := known(at.Frequency, "the frequency under this driver is not computed")
+	driven, err := known(at.Frequency, sentence.New("the frequency under this driver is not computed"))
 	if err != nil {
 		return 0, err
 	}
@@ -172,7 +173,7 @@ func meterInductance(d design.Design, mode design.Mode, m design.Measurement, id
 	x := *m.AtFrequency / mode.Frequency
 	x *= x
 	if x >= 1 {
-		return 0, without("the meter's frequency is above the coil's own, where a meter shows no inductance")
+		return 0, without(sentence.New("the meter's frequency is above the coil's own, where a meter shows no inductance"))
 	}
 	first := math.Min(mode.TopInductance, uniform)
 	l := uniform + first*x/(1-x)
@@ -221,13 +222,13 @@ func dimension(d design.Design, key string) (float64, error) {
 		return w.Pitch, nil
 	case KeyTopOuter:
 		if d.TopLoad.Kind == design.NoTopLoad {
-			return 0, without("the design has no top load")
+			return 0, without(sentence.New("the design has no top load"))
 		}
 		return 2 * g.TopLoad.OuterRadius(), nil
 	}
 	x, err := design.Number(d, key)
 	if err != nil {
-		return 0, without("a design of this kind has no %q", key)
+		return 0, without(sentence.New("a design of this kind has no %q", key))
 	}
 	return x, nil
 }
@@ -242,13 +243,13 @@ func (p *predictor) current(ctx context.Context, m design.Measurement) (float64,
 	if err != nil {
 		return 0, err
 	}
-	return known(driven.SupplyCurrent, "what the driver takes is not computed for this design")
+	return known(driven.SupplyCurrent, sentence.New("what the driver takes is not computed for this design"))
 }
 
 // known returns a number that may not have been computed.
-func known(x *float64, reason string) (float64, error) {
+func known(x *float64, reason sentence.Text) (float64, error) {
 	if x == nil {
-		return 0, without("%s", reason)
+		return 0, without(sentence.New("%s", reason))
 	}
 	return *x, nil
 }
@@ -259,5 +260,5 @@ func unbuildable(err error) error {
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return err
 	}
-	return without("%s", err)
+	return without(sentence.Of(err))
 }

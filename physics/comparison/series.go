@@ -2,10 +2,10 @@ package comparison
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -15,7 +15,7 @@ type Series struct {
 	Coils  []Coil  // in the order of the designs
 	Before float64 // Hz, standard deviation of the coils from the target as they are
 	After  float64 // Hz, the same once each has followed its first step, what is left open included
-	Text   string
+	Text   sentence.Text
 }
 
 // Coil is one coil of a series.
@@ -32,20 +32,20 @@ type Coil struct {
 func AdviseSeries(ctx context.Context, solver *design.Solver, designs []design.Design, target float64) (Series, error) {
 	s := Series{Target: target}
 	if len(designs) == 0 {
-		return s, fmt.Errorf("comparison: a series needs coils")
+		return s, sentence.Error(nil, sentence.New("a series needs coils"))
 	}
 	now := make([]Estimate, len(designs))
 	for i, d := range designs {
 		c, err := Compare(ctx, solver, d, Driven{})
 		if err != nil {
-			return Series{}, fmt.Errorf("%s: %w", d.Name, err)
+			return Series{}, sentence.Error(err, sentence.Join(": ", sentence.Literal(d.Name), sentence.Of(err)))
 		}
 		b, err := newBelief(ctx, solver, d, &c)
 		if err != nil {
 			return Series{}, err
 		}
 		if now[i], err = b.frequency(ctx, b.coil); err != nil {
-			return Series{}, fmt.Errorf("%s: %w", d.Name, err)
+			return Series{}, sentence.Error(err, sentence.Join(": ", sentence.Literal(d.Name), sentence.Of(err)))
 		}
 		s.Coils = append(s.Coils, Coil{Name: d.Name, Comparison: c})
 		if target == 0 {
@@ -56,7 +56,7 @@ func AdviseSeries(ctx context.Context, solver *design.Solver, designs []design.D
 	for i, d := range designs {
 		a, err := Advise(ctx, solver, d, &s.Coils[i].Comparison, s.Target)
 		if err != nil {
-			return Series{}, fmt.Errorf("%s: %w", d.Name, err)
+			return Series{}, sentence.Error(err, sentence.Join(": ", sentence.Literal(d.Name), sentence.Of(err)))
 		}
 		s.Coils[i].Advice = a
 		reached := now[i]
@@ -68,7 +68,7 @@ func AdviseSeries(ctx context.Context, solver *design.Solver, designs []design.D
 	}
 	n := float64(len(designs))
 	s.Before, s.After = math.Sqrt(before/n), math.Sqrt(after/n)
-	s.Text = fmt.Sprintf("%d coils to %s: they lie %s from it as they are, and %s once each has its turns, what the readings leave open included.",
+	s.Text = sentence.New("%d coils to %s: they lie %s from it as they are, and %s once each has its turns, what the readings leave open included.",
 		len(designs), si.FormatPrefixed(s.Target, si.Hertz, shown), si.FormatPrefixed(s.Before, si.Hertz, 2), si.FormatPrefixed(s.After, si.Hertz, 2))
 	return s, nil
 }

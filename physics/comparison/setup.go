@@ -2,9 +2,9 @@ package comparison
 
 import (
 	"errors"
-	"fmt"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 )
 
 // Quantities of a reading.
@@ -46,12 +46,29 @@ const (
 )
 
 // ErrNoPrediction is wrapped where nothing is predicted that a reading could be
-// held against; its text is a sentence.
-var ErrNoPrediction = errors.New("nothing to compare with")
+// held against; its words are a sentence.
+var ErrNoPrediction = sentence.Error(nil, sentence.New("nothing to compare with"))
+
+// noPrediction says why there is none.
+type noPrediction struct{ why sentence.Text }
+
+func (n *noPrediction) Error() string { return n.Words().String() }
+func (n *noPrediction) Unwrap() error { return ErrNoPrediction }
+
+// Words returns what [sentence.Of] finds.
+func (n *noPrediction) Words() sentence.Text {
+	return sentence.Join(": ", sentence.Of(ErrNoPrediction), n.why)
+}
 
 // without says why there is no prediction.
-func without(format string, values ...any) error {
-	return fmt.Errorf("%w: %s", ErrNoPrediction, fmt.Sprintf(format, values...))
+func without(why sentence.Text) error { return &noPrediction{why} }
+
+// reason returns what an error that wraps [ErrNoPrediction] gives as its reason.
+func reason(err error) sentence.Text {
+	if n := new(noPrediction); errors.As(err, &n) {
+		return n.why
+	}
+	return sentence.Of(err)
 }
 
 // setUp returns d as it stood when a reading was taken.
@@ -62,15 +79,15 @@ func setUp(d design.Design, setup string) (design.Design, error) {
 		d.TopLoad.Kind, d.Primary.Kind, d.Driver.Kind = design.NoTopLoad, design.NoPrimary, design.NoDriver
 	case WithTopLoad:
 		if d.TopLoad.Kind == design.NoTopLoad {
-			return d, without("it was taken with a top load, and the design has none")
+			return d, without(sentence.New("it was taken with a top load, and the design has none"))
 		}
 		d.Primary.Kind, d.Driver.Kind = design.NoPrimary, design.NoDriver
 	case WithPrimary, Running:
 		if d.Primary.Kind == design.NoPrimary {
-			return d, without("it was taken with the primary in place, and the design has none")
+			return d, without(sentence.New("it was taken with the primary in place, and the design has none"))
 		}
 	default:
-		return d, without("there is no setup %q", setup)
+		return d, without(sentence.New("there is no setup %q", setup))
 	}
 	return d, nil
 }

@@ -1,10 +1,10 @@
 package comparison
 
 import (
-	"errors"
 	"math"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 	"coilwright/physics/wire"
 )
 
@@ -21,7 +21,7 @@ type Count struct {
 type Estimate struct{ Value, Sigma float64 }
 
 // ErrCount says that neither resistance nor height was read.
-var ErrCount = errors.New("comparison: a count needs the resistance or the height of the winding")
+var ErrCount = sentence.Error(nil, sentence.New("a count needs the resistance or the height of the winding"))
 
 const (
 	// enamelShare is the overall diameter of a wire over the bare one, and what

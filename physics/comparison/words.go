@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -14,31 +15,31 @@ import (
 const shown = 4
 
 // inputNames are what the inputs are called in a sentence.
-var inputNames = map[string]string{
-	"secondary.turns":                        "the count of turns",
-	"secondary.base_height_m":                "the height of the winding over the table",
-	"top_load.height_m":                      "the height of the top load",
-	"top_load.hub_diameter_m":                "the hub of the ring",
-	"top_load.former_diameter_m":             "the size of the ring's turns",
-	"secondary.former_relative_permittivity": "the former's permittivity",
-	"secondary.former_diameter_m":            "the former's diameter",
-	"secondary.wire.overall_diameter_m":      "the thickness of wire and enamel",
-	"secondary.pitch_m":                      "the pitch of the winding",
-	keyPacking:                               "how tightly the turns lie",
-	keyTemperature:                           "the room's temperature",
-	keyFloor:                                 "how far away the earthed floor is",
-	KeyProbe:                                 "the probe's capacitance",
-	KeyHand:                                  "how near the hand was",
-	KeyModel:                                 "the model's own error",
-	KeyHidden:                                "a hand, lead or probe at the top that is not in the design",
+var inputNames = map[string]sentence.Text{
+	"secondary.turns":                        sentence.New("the count of turns"),
+	"secondary.base_height_m":                sentence.New("the height of the winding over the table"),
+	"top_load.height_m":                      sentence.New("the height of the top load"),
+	"top_load.hub_diameter_m":                sentence.New("the hub of the ring"),
+	"top_load.former_diameter_m":             sentence.New("the size of the ring's turns"),
+	"secondary.former_relative_permittivity": sentence.New("the former's permittivity"),
+	"secondary.former_diameter_m":            sentence.New("the former's diameter"),
+	"secondary.wire.overall_diameter_m":      sentence.New("the thickness of wire and enamel"),
+	"secondary.pitch_m":                      sentence.New("the pitch of the winding"),
+	keyPacking:                               sentence.New("how tightly the turns lie"),
+	keyTemperature:                           sentence.New("the room's temperature"),
+	keyFloor:                                 sentence.New("how far away the earthed floor is"),
+	KeyProbe:                                 sentence.New("the probe's capacitance"),
+	KeyHand:                                  sentence.New("how near the hand was"),
+	KeyModel:                                 sentence.New("the model's own error"),
+	KeyHidden:                                sentence.New("a hand, lead or probe at the top that is not in the design"),
 }
 
 // InputName returns what an input is called in a sentence.
-func InputName(key string) string {
+func InputName(key string) sentence.Text {
 	if name, ok := inputNames[key]; ok {
 		return name
 	}
-	return key
+	return sentence.Literal(key)
 }
 
 // unitOf is the unit of a reading's value.
@@ -118,88 +119,86 @@ func scaleOf(unit si.Unit, suffix string) float64 {
 	return one
 }
 
+// quantity is what was read or predicted, written in the reader's units.
+type quantity struct {
+	value, half float64 // SI; half its width, 0: not told
+	unit        si.Unit
+	digits      int
+}
+
+// In returns the quantity for a reader.
+func (q quantity) In(r sentence.Reader) string {
+	if r.Inch && q.unit == si.Millimetre {
+		q.unit = si.Inch
+	}
+	if q.half > 0 {
+		return spread(q.value, q.half, q.unit)
+	}
+	return number(q.value, q.unit, q.digits)
+}
+
+// between is a value with half its width.
+func between(value, half float64, unit si.Unit) quantity { return quantity{value, half, unit, shown} }
+
 // words tells a row in a sentence.
-func (r *Row) words() string {
+func (r *Row) words() sentence.Text {
 	unit := unitOf(r.Reading)
-	text := fmt.Sprintf("%s measured, %s predicted: ", spread(r.Measured, sigmas*r.Sigma, unit), spread(r.Predicted, r.Half(), unit))
+	return sentence.New("%s measured, %s predicted: %s", between(r.Measured, sigmas*r.Sigma, unit), between(r.Predicted, r.Half(), unit), r.judgement())
+}
+
+// judgement tells the verdict of a row.
+func (r *Row) judgement() sentence.Text {
 	switch r.Verdict {
 	case Agrees:
-		return text + "they agree."
+		return sentence.New("they agree.")
 	case WithinOne:
-		cause := InputName(r.Causes[0].Key)
-		return text + fmt.Sprintf("within what %s explains.", cause)
+		return sentence.New("within what %s explains.", InputName(r.Causes[0].Key))
 	case WithinAll:
 		if len(r.Causes) == 0 {
-			return text + "within what the prediction itself may be wrong by."
+			return sentence.New("within what the prediction itself may be wrong by.")
 		}
-		causes := InputName(r.Causes[0].Key)
-		if len(r.Causes) > 1 {
-			causes += " and " + InputName(r.Causes[1].Key)
+		var names []sentence.Text
+		for _, c := range r.Causes[:min(2, len(r.Causes))] {
+			names = append(names, InputName(c.Key))
 		}
-		return text + fmt.Sprintf("within what all tolerances together explain, above all %s.", causes)
+		return sentence.New("within what all tolerances together explain, above all %s.", sentence.List(names...))
 	}
-	side := "higher"
+	off := si.Format(math.Abs(r.Deviation), si.Percent, 2)
+	far := sentence.New("%s higher than the tolerances explain.", off)
 	if r.Deviation < 0 {
-		side = "lower"
+		far = sentence.New("%s lower than the tolerances explain.", off)
 	}
 	if ratio := r.Measured / r.Predicted; ratio > severalTimes {
-		return strings.TrimSpace(text + fmt.Sprintf("%s times as much as predicted. %s", si.FormatNumber(ratio, 2), r.hint()))
+		far = sentence.New("%s times as much as predicted.", si.FormatNumber(ratio, 2))
 	}
-	text += fmt.Sprintf("%s %s than the tolerances explain.", si.Format(math.Abs(r.Deviation), si.Percent, 2), side)
-	if hint := r.hint(); hint != "" {
-		text += " " + hint
-	}
-	return text
+	return sentence.Paragraph(far, r.hint())
 }
 
 // severalTimes is from where on a deviation is told as a factor.
 const severalTimes = 2
 
 // hint says where to look when nothing within tolerances explains a reading.
-func (r *Row) hint() string {
+func (r *Row) hint() sentence.Text {
 	const slip, about = 1000, 2 // of a prefix, and how far off a coil may be besides
 	ratio := math.Abs(r.Measured / r.Predicted)
 	switch {
 	case ratio > slip/about && ratio < slip*about:
-		return "It is about a thousand times the prediction: look at the unit."
+		return sentence.New("It is about a thousand times the prediction: look at the unit.")
 	case ratio > 1.0/(slip*about) && ratio < about/float64(slip):
-		return "It is about a thousandth of the prediction: look at the unit."
+		return sentence.New("It is about a thousandth of the prediction: look at the unit.")
 	case r.Reading.Quantity == QualityFactor && r.Deviation < 0:
-		return "The computed one is the most that the coil can have: solder, dielectric and what stands near take their share."
+		return sentence.New("The computed one is the most that the coil can have: solder, dielectric and what stands near take their share.")
 	case r.Reading.Quantity == Frequency && r.Deviation < 0 && r.Reading.ProbePlace == NoProbe:
-		return "A probe or a hand near the top lowers a frequency; so does a table that conducts."
+		return sentence.New("A probe or a hand near the top lowers a frequency; so does a table that conducts.")
 	case r.Reading.Quantity == Frequency && r.Deviation > 0:
-		return "Turns that were left out, or a foot that is not well earthed, raise a frequency."
+		return sentence.New("Turns that were left out, or a foot that is not well earthed, raise a frequency.")
 	case r.Reading.Quantity == Resistance && r.Deviation > 0:
-		return "A bad joint, thinner wire or more turns raise a resistance."
+		return sentence.New("A bad joint, thinner wire or more turns raise a resistance.")
 	case r.Reading.Quantity == Resistance:
-		return "Thicker wire, fewer turns or turns that touch through scratched enamel lower a resistance."
+		return sentence.New("Thicker wire, fewer turns or turns that touch through scratched enamel lower a resistance.")
 	}
-	return ""
+	return sentence.Text{}
 }
 
 // length reads a length.
 func length(text string) (float64, error) { return si.ParseIn(text, si.Millimetre) }
-
-// reason is the sentence inside an error that wraps [ErrNoPrediction].
-func reason(err error) string {
-	return strings.TrimPrefix(err.Error(), ErrNoPrediction.Error()+": ")
-}
-
-// sentence begins a text with a capital and ends it with a full stop.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	letters := []rune(text)
-	letters[0] = unicode.ToUpper(letters[0])
-	return strings.TrimSuffix(string(letters), ".") + "."
-}
-
-// list joins texts: "a, b and c".
-func list(texts []string) string {
-	if len(texts) < 2 {
-		return strings.Join(texts, "")
-	}
-	return strings.Join(texts[:len(texts)-1], ", ") + " and " + texts[len(texts)-1]
-}

@@ -15,11 +15,14 @@ type Problem struct {
 }
 
 // String returns the problem as one line, the key first.
-func (p Problem) String() string {
+func (p Problem) String() string { return p.Words().String() }
+
+// Words returns the problem as one line, the key first.
+func (p Problem) Words() sentence.Text {
 	if p.Key == "" {
-		return p.Text.String()
+		return p.Text
 	}
-	return p.Key + ": " + p.Text.String()
+	return sentence.Join(": ", sentence.Literal(p.Key), p.Text)
 }
 
 // Problems are all the reasons for which a file was refused or a design cannot

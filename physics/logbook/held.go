@@ -1,21 +1,21 @@
 package logbook
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
 // Record is how well predictions have held.
 type Record struct {
-	Coils   int     // with a prediction and a reading
-	Within  int     // of them within what is uncertain
-	Ratio   float64 // measured over predicted, what is to be expected of the next coil
-	Sigma   float64 // of the ratio of the next coil's systematic part, relative
-	Scatter float64 // between coils beyond their uncertainties, relative, one standard deviation
-	Text    string  // the same in a sentence or two
+	Coils   int           // with a prediction and a reading
+	Within  int           // of them within what is uncertain
+	Ratio   float64       // measured over predicted, what is to be expected of the next coil
+	Sigma   float64       // of the ratio of the next coil's systematic part, relative
+	Scatter float64       // between coils beyond their uncertainties, relative, one standard deviation
+	Text    sentence.Text // the same in a sentence or two
 }
 
 // habit is by how much a maker's coils may differ from drawn ones as a rule,
@@ -54,7 +54,7 @@ func Held(entries []Entry) Record {
 	}
 	rec.Ratio, rec.Sigma = 1, habit
 	if rec.Coils == 0 {
-		rec.Text = "No coil of the logbook has both a prediction and a reading of its resonance yet."
+		rec.Text = sentence.New("No coil of the logbook has both a prediction and a reading of its resonance yet.")
 		return rec
 	}
 	between := scatter(r, variance)
@@ -97,24 +97,30 @@ func (r *Record) Correct(frequency float64) (corrected, sigma float64) {
 	return corrected, corrected * r.Sigma
 }
 
-func (r *Record) words() string {
-	coils := "coils"
+func (r *Record) words() sentence.Text {
+	text := sentence.New("%d of %d measured coils lie within what was said of them.", r.Within, r.Coils)
 	if r.Coils == 1 {
-		coils = "coil"
+		text = sentence.New("%d of 1 measured coil lie within what was said of them.", r.Within)
 	}
-	text := fmt.Sprintf("%d of %d measured %s lie within what was said of them.", r.Within, r.Coils, coils)
 	if !r.Usable() {
-		return text + fmt.Sprintf(" With %d or more measured coils the logbook corrects predictions.", fewest)
+		return sentence.Paragraph(text, sentence.New("With %d or more measured coils the logbook corrects predictions.", fewest))
 	}
-	off := r.Ratio - 1
-	side := "higher"
-	if off < 0 {
-		side = "lower"
-	}
+	return sentence.Paragraph(text, r.rule())
+}
+
+// rule says how measured coils ring as a rule.
+func (r *Record) rule() sentence.Text {
 	const certain = 2
 	percent := func(x float64) string { return strings.TrimSpace(si.Format(math.Abs(x), si.Percent, 2)) }
-	if math.Abs(off) < certain*r.Sigma {
-		return text + fmt.Sprintf(" As a rule they ring as predicted: %s %s, give or take %s.", percent(off), side, percent(certain*r.Sigma))
+	off := r.Ratio - 1
+	by, give := percent(off), percent(certain*r.Sigma)
+	switch predicted := math.Abs(off) < certain*r.Sigma; {
+	case predicted && off < 0:
+		return sentence.New("As a rule they ring as predicted: %s lower, give or take %s.", by, give)
+	case predicted:
+		return sentence.New("As a rule they ring as predicted: %s higher, give or take %s.", by, give)
+	case off < 0:
+		return sentence.New("As a rule they ring %s lower than predicted, give or take %s.", by, give)
 	}
-	return text + fmt.Sprintf(" As a rule they ring %s %s than predicted, give or take %s.", percent(off), side, percent(certain*r.Sigma))
+	return sentence.New("As a rule they ring %s higher than predicted, give or take %s.", by, give)
 }

@@ -24,6 +24,7 @@ import (
 
 	"coilwright/physics/comparison"
 	"coilwright/physics/design"
+	"coilwright/physics/sentence"
 )
 
 // Entry is one coil of the logbook. What is not known is nil.
@@ -37,10 +38,10 @@ type Entry struct {
 	Sigma         float64 // Hz, of the prediction, from tolerances
 	ModelError    float64 // Hz
 	Measured      *float64
-	MeasuredSigma float64  // Hz
-	Deviation     *float64 // of measured from predicted, relative
-	QualityFactor *float64 // measured
-	Problem       string   // why there is no prediction; a sentence
+	MeasuredSigma float64       // Hz
+	Deviation     *float64      // of measured from predicted, relative
+	QualityFactor *float64      // measured
+	Problem       sentence.Text // why there is no prediction; a sentence
 }
 
 // Beyond says whether the reading lies outside of what tolerances, model and
@@ -105,7 +106,7 @@ func entryOf(ctx context.Context, solver *design.Solver, path string) Entry {
 		if p := new(os.PathError); errors.As(err, &p) {
 			err = p.Err
 		}
-		e.Problem, _, _ = strings.Cut(err.Error(), "\n")
+		e.Problem = problemOf(err)
 		return e
 	}
 	if d.Name != "" {
@@ -123,7 +124,7 @@ func entryOf(ctx context.Context, solver *design.Solver, path string) Entry {
 	}
 	row, err := predict(ctx, solver, d, comparison.Driven{}, m)
 	if err != nil {
-		e.Problem, _, _ = strings.Cut(err.Error(), "\n")
+		e.Problem = problemOf(err)
 		return e
 	}
 	if measured {
@@ -141,6 +142,15 @@ func entryOf(ctx context.Context, solver *design.Solver, path string) Entry {
 		e.Deviation = &row.Deviation
 	}
 	return e
+}
+
+// problemOf says what is wrong with a file: of several problems the first.
+func problemOf(err error) sentence.Text {
+	var problems design.Problems
+	if errors.As(err, &problems) && len(problems) > 0 {
+		return problems[0].Words()
+	}
+	return sentence.Of(err)
 }
 
 // setupOf is everything in place that the design has.

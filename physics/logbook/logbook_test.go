@@ -74,7 +74,7 @@ func TestRead(t *testing.T) {
 	if hand.Predicted == nil || hand.Measured != nil || hand.Deviation != nil {
 		t.Errorf("a coil without readings is %+v", hand)
 	}
-	if torn.Problem == "" || torn.Predicted != nil {
+	if torn.Problem.Empty() || torn.Predicted != nil {
 		t.Errorf("a torn file is %+v", torn)
 	}
 	if _, err := Read(context.Background(), t.TempDir(), nil); !errors.Is(err, ErrEmpty) {
@@ -165,7 +165,7 @@ func TestHeld(t *testing.T) {
 		t.Errorf("one coil: %+v", one)
 	}
 	many := Held(built(random, 40, 0.98, 0.005, 0))
-	if !many.Usable() || math.Abs(many.Ratio-0.98) > 2*many.Sigma+0.002 || !strings.Contains(many.Text, "lower than predicted") {
+	if !many.Usable() || math.Abs(many.Ratio-0.98) > 2*many.Sigma+0.002 || !strings.Contains(many.Text.String(), "lower than predicted") {
 		t.Errorf("40 coils 2 %% low: %+v", many)
 	}
 	loose := Held(built(random, 40, 1, 0.002, 0.02))
@@ -175,7 +175,7 @@ func TestHeld(t *testing.T) {
 	if loose.Sigma < 2*many.Sigma {
 		t.Errorf("coils that scatter teach as much (%g) as such that do not (%g)", loose.Sigma, many.Sigma)
 	}
-	if r := Held(nil); r.Ratio != 1 || r.Usable() || r.Text == "" {
+	if r := Held(nil); r.Ratio != 1 || r.Usable() || r.Text.Empty() {
 		t.Errorf("an empty logbook: %+v", r)
 	}
 	f, sigma := many.Correct(2e6)

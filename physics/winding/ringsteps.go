@@ -66,7 +66,7 @@ func (r Ring) openSteps(p *plan, spring Spring) {
 		more = sentence.New("That is more than the spare turns: wind %d next time.", int(math.Ceil(lost)))
 	}
 	p.add(Open, reading(sentence.New("inside diameter of a turn"), spring.LoopInside, si.Metre, Calliper),
-		sentences(sentence.New("Measure a turn from the middle of the coil: it has sprung open to %s inside, %s more than the former, by %s, and the whole coil by %s. "+
+		sentence.Paragraph(sentence.New("Measure a turn from the middle of the coil: it has sprung open to %s inside, %s more than the former, by %s, and the whole coil by %s. "+
 			"To come out at %s it would be wound on %s.",
 			p.length(spring.LoopInside), percent(spring.LoopInside/r.FormerDiameter-1), how, angleOfTurns(spring.TurnsLost), p.given(r.FormerDiameter), p.length(spring.FormerToUse)), more))
 	p.at = Step{Turns: float64(r.Turns), WireUsed: r.Tail + float64(r.Turns)*r.TurnLength(), RingAngle: 2 * math.Pi}
@@ -140,11 +140,11 @@ func (r Ring) heatText(h Heat) sentence.Text {
 	reaches := si.Format(h.Iron*ironShare, si.Watt, 2)
 	switch {
 	case h.IronWillDo():
-		return sentences(text, sentence.New("An iron of %s, of which about %s reach the work, has it hot in %s or less: it will do.", iron, reaches, duration(math.Ceil(h.IronTime))))
+		return sentence.Paragraph(text, sentence.New("An iron of %s, of which about %s reach the work, has it hot in %s or less: it will do.", iron, reaches, duration(math.Ceil(h.IronTime))))
 	case math.IsInf(h.IronTime, 1):
-		return sentences(text, sentence.New("An iron of %s, of which about %s reach the work, never gets there: take a small gas torch, or an iron that puts %s into the joint.", iron, reaches, quick))
+		return sentence.Paragraph(text, sentence.New("An iron of %s, of which about %s reach the work, never gets there: take a small gas torch, or an iron that puts %s into the joint.", iron, reaches, quick))
 	}
-	return sentences(text, sentence.New("An iron of %s, of which about %s reach the work, needs up to %s, too long for flux: take a small gas torch, or an iron that puts %s into the joint.", iron, reaches, duration(h.IronTime), quick))
+	return sentence.Paragraph(text, sentence.New("An iron of %s, of which about %s reach the work, needs up to %s, too long for flux: take a small gas torch, or an iron that puts %s into the joint.", iron, reaches, duration(h.IronTime), quick))
 }
 
 func (r Ring) hubName() string {

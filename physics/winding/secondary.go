@@ -223,9 +223,9 @@ func (s Secondary) spoolText(r rule) sentence.Text {
 	}
 	left := s.SpoolLength() - s.CutLength()
 	if left < 0 {
-		return sentences(text, sentence.New("The %s on the spool are %s: %s too little. Take another spool.", mass(s.Spool), r.length(s.SpoolLength()), r.length(-left)))
+		return sentence.Paragraph(text, sentence.New("The %s on the spool are %s: %s too little. Take another spool.", mass(s.Spool), r.length(s.SpoolLength()), r.length(-left)))
 	}
-	return sentences(text, sentence.New("The %s on the spool are %s: enough.", mass(s.Spool), r.length(s.SpoolLength())))
+	return sentence.Paragraph(text, sentence.New("The %s on the spool are %s: enough.", mass(s.Spool), r.length(s.SpoolLength())))
 }
 
 // mass writes a mass for a kitchen scale.

@@ -3,7 +3,6 @@ package winding
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"coilwright/physics/sentence"
 	"coilwright/physics/si"
@@ -67,7 +66,7 @@ func (p *plan) windTo(marks []float64, tally func(turns float64) Tally) {
 		t := tally(to)
 		p.stand(t)
 		stands := sentence.New("The winding is %s long and %s of wire are used.", p.length(t.LengthOnFormer), p.length(t.WireUsed))
-		p.add(Wind, reading(sentence.New("length of the winding"), t.LengthOnFormer, si.Metre, Rule), sentences(windText(to, last, t.Mark), stands))
+		p.add(Wind, reading(sentence.New("length of the winding"), t.LengthOnFormer, si.Metre, Rule), sentence.Paragraph(windText(to, last, t.Mark), stands))
 	}
 }
 
@@ -148,11 +147,6 @@ func (r rule) unitFor(metres float64) si.Unit {
 		return si.Metre
 	}
 	return si.Millimetre
-}
-
-// sentences sets one behind the other; one that says nothing is left out.
-func sentences(all ...sentence.Text) sentence.Text {
-	return sentence.Join(" ", slices.DeleteFunc(all, sentence.Text.Empty)...)
 }
 
 // turnsText writes a number of turns that may be a fraction.
