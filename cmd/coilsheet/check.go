@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -153,8 +152,5 @@ func writeRows(to io.Writer, rows []accuracy.Row) error {
 	for i, r := range rows {
 		all.Rows[i] = rowJSON{r.Group, r.Quantity, r.Case, r.Source, r.Theirs, r.Ours, r.Unit.Symbol(), r.Difference, r.Allowed, r.Within}
 	}
-	encoder := json.NewEncoder(to)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(all)
+	return printJSON(to, all)
 }

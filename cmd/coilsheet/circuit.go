@@ -2,10 +2,7 @@ package main
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"flag"
-	"os"
 
 	"coilwright/physics/design"
 )
@@ -16,7 +13,7 @@ func circuit(ctx context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	values, err := c.readCircuit(file)
+	values, err := readWith(c, file, design.ReadCircuit, design.ReadCircuitFile)
 	if err != nil {
 		return err
 	}
@@ -24,21 +21,5 @@ func circuit(ctx context.Context, c call) error {
 	if err != nil {
 		return named(c.label(file), err)
 	}
-	encoder := json.NewEncoder(c.stdout)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(result)
-}
-
-// readCircuit reads the circuit file of that name as [call.read] reads a design.
-func (c call) readCircuit(file string) (design.CircuitFile, error) {
-	if file == "-" {
-		values, err := design.ReadCircuit(c.stdin)
-		return values, named(c.label(file), err)
-	}
-	values, err := design.ReadCircuitFile(file)
-	if pathError := new(os.PathError); errors.As(err, &pathError) {
-		return values, err // it names the file
-	}
-	return values, named(file, err)
+	return printJSON(c.stdout, result)
 }

@@ -2,12 +2,10 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"flag"
 	"math"
 
 	"coilwright/physics/comparison"
-	"coilwright/physics/design"
 )
 
 // compared is what compare prints. What does not apply is null.
@@ -128,36 +126,23 @@ func compare(ctx context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	d, err := c.read(file)
+	s, err := c.readAndSolve(ctx, file)
 	if err != nil {
 		return err
 	}
-	solver := design.NewSolver()
-	report, err := solver.Evaluate(ctx, d)
+	result, err := comparison.Compare(ctx, s.solver, s.design, comparison.DrivenOf(s.report))
 	if err != nil {
 		return named(c.label(file), err)
 	}
-	drive, err := solver.Drive(ctx, d, report, design.DriveOptions{Bare: true})
-	if err := report.TakeDrive(drive, err); err != nil {
-		return named(c.label(file), err)
-	}
-	driven := comparison.DrivenOf(report)
-	result, err := comparison.Compare(ctx, solver, d, driven)
-	if err != nil {
-		return named(c.label(file), err)
-	}
-	out := printable(d.Name, &result)
-	if target := comparison.TargetOf(d); target > 0 {
-		advice, err := comparison.Advise(ctx, solver, d, &result, target)
+	out := printable(s.design.Name, &result)
+	if target := comparison.TargetOf(s.design); target > 0 {
+		advice, err := comparison.Advise(ctx, s.solver, s.design, &result, target)
 		if err != nil {
 			return named(c.label(file), err)
 		}
 		out.Advice = printableAdvice(advice)
 	}
-	encoder := json.NewEncoder(c.stdout)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(out)
+	return printJSON(c.stdout, out)
 }
 
 // printable puts a comparison into the shape it is printed in.

@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"math"
-	"os"
 	"text/tabwriter"
 
 	"coilwright/physics/design"
@@ -46,7 +45,7 @@ func drawer(ctx context.Context, c call) error {
 			return c.wrong(flags, fmt.Sprintf("%s must be above 0", typed.text))
 		}
 	}
-	if search.Stock, err = c.readStock(file); err != nil {
+	if search.Stock, err = readWith(c, file, design.ReadStock, design.ReadStockFile); err != nil {
 		return err
 	}
 	base := design.New()
@@ -65,20 +64,6 @@ func drawer(ctx context.Context, c call) error {
 		return printDrawerJSON(c, &search.Stock, found)
 	}
 	return printDrawer(c, &search.Stock, found)
-}
-
-// readStock reads the stock file of that name; "-" is standard input. Its error names
-// the file on every line.
-func (c call) readStock(file string) (design.Stock, error) {
-	if file == "-" {
-		s, err := design.ReadStock(c.stdin)
-		return s, named(c.label(file), err)
-	}
-	s, err := design.ReadStockFile(file)
-	if _, ok := err.(*os.PathError); ok {
-		return s, err // it names the file
-	}
-	return s, named(file, err)
 }
 
 func printDrawer(c call, stock *design.Stock, found design.DrawerResult) error {
@@ -148,10 +133,7 @@ func printDrawerJSON(c call, stock *design.Stock, found design.DrawerResult) err
 		}
 		out.Coils = append(out.Coils, coil)
 	}
-	encoder := json.NewEncoder(c.stdout)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(out)
+	return printJSON(c.stdout, out)
 }
 
 // designJSON returns a design as its file has it.

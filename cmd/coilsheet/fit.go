@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -182,8 +181,5 @@ func printFit(to io.Writer, kind measurement.Kind, f measurement.Fit) error {
 	if e := f.Coupling; e != nil {
 		out.Coupling = &e.Value
 	}
-	encoder := json.NewEncoder(to)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(out)
+	return printJSON(to, out)
 }

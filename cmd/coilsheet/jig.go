@@ -6,9 +6,7 @@ import (
 	"flag"
 	"fmt"
 
-	"coilwright/app/disk"
 	"coilwright/physics/si"
-	"coilwright/plotting"
 	"coilwright/plotting/sheet"
 )
 
@@ -35,15 +33,11 @@ func jig(ctx context.Context, c call) error {
 	if *out == "" {
 		return c.wrong(flags, "-out is needed")
 	}
-	settings, unit, err := wind.settings(c, flags)
+	w, err := c.readToWind(flags, wind, file)
 	if err != nil {
 		return err
 	}
-	d, err := c.read(file)
-	if err != nil {
-		return err
-	}
-	b, err := sheet.NewBuild(ctx, d, settings, plotting.Units{Inch: unit == si.Inch})
+	b, err := w.build(ctx)
 	if err != nil {
 		return named(c.label(file), err)
 	}
@@ -55,7 +49,7 @@ func jig(ctx context.Context, c call) error {
 		if *l.text == "" {
 			continue
 		}
-		v, err := si.ParseIn(*l.text, unit)
+		v, err := si.ParseIn(*l.text, w.unit)
 		if err != nil {
 			return c.wrong(flags, "-"+l.name+": "+err.Error())
 		}
@@ -82,7 +76,7 @@ func jig(ctx context.Context, c call) error {
 	if err := sheet.WriteSTL(&content, solids...); err != nil {
 		return named(c.label(file), err)
 	}
-	return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
+	return writeFile(*out, content.Bytes())
 }
 
 // lengthFlag is a setting of the jig.

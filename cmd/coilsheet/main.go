@@ -173,15 +173,21 @@ func (c call) wrong(flags *flag.FlagSet, reason string) error {
 // read reads the design file of that name; "-" is standard input. Its error
 // names the file on every line.
 func (c call) read(file string) (design.Design, error) {
+	return readWith(c, file, design.Read, design.ReadFile)
+}
+
+// readWith reads a file of some kind; "-" is standard input. Its error names the
+// file on every line.
+func readWith[T any](c call, file string, read func(io.Reader) (T, error), readFile func(string) (T, error)) (T, error) {
 	if file == "-" {
-		d, err := design.Read(c.stdin)
-		return d, named(c.label(file), err)
+		content, err := read(c.stdin)
+		return content, named(c.label(file), err)
 	}
-	d, err := design.ReadFile(file)
+	content, err := readFile(file)
 	if pathError := new(os.PathError); errors.As(err, &pathError) {
-		return d, err // it names the file
+		return content, err // it names the file
 	}
-	return d, named(file, err)
+	return content, named(file, err)
 }
 
 // label names a file in a message.

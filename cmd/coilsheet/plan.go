@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -36,35 +35,6 @@ type stepJSON struct {
 	RingAngle      *float64 `json:"ring_angle_deg"` // nil but for a ring
 }
 
-// windFlags are the flags that every command about winding has.
-type windFlags struct {
-	inch *bool
-	loop *string
-}
-
-func addWindFlags(flags *flag.FlagSet) windFlags {
-	return windFlags{
-		inch: flags.Bool("inch", false, "write lengths in inches and feet"),
-		loop: flags.String("loop", "", "inside `diameter` that one turn of the ring had once it was off its former, as \"16.1 mm\": it takes the place of the spring-back that is computed"),
-	}
-}
-
-// settings returns what the flags say.
-func (f windFlags) settings(c call, flags *flag.FlagSet) (winding.Settings, si.Unit, error) {
-	s, unit := winding.DefaultSettings(), si.Millimetre
-	if *f.inch {
-		unit = si.Inch
-	}
-	if *f.loop != "" {
-		loop, err := si.ParseIn(*f.loop, unit)
-		if err != nil {
-			return s, unit, c.wrong(flags, "-loop: "+err.Error())
-		}
-		s.MeasuredLoop = loop
-	}
-	return s, unit, nil
-}
-
 // plan prints how the parts of a design are wound, step by step.
 func plan(_ context.Context, c call) error {
 	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
@@ -74,29 +44,22 @@ func plan(_ context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	settings, unit, err := wind.settings(c, flags)
+	w, err := c.readToWind(flags, wind, file)
 	if err != nil {
 		return err
 	}
-	d, err := c.read(file)
-	if err != nil {
-		return err
-	}
-	p, err := design.WindingPlan(d, settings, unit)
+	p, err := design.WindingPlan(w.design, w.settings, w.unit)
 	if err != nil {
 		return named(c.label(file), err)
 	}
 	if *asJSON {
-		encoder := json.NewEncoder(c.stdout)
-		encoder.SetIndent("", "  ")
-		encoder.SetEscapeHTML(false)
 		j := planJSON{Ring: partOf(p.Ring, true), Secondary: partOf(p.Secondary, false), Primary: partOf(p.Primary, false)}
 		for _, line := range p.Wiring {
 			j.Wiring = append(j.Wiring, line.String())
 		}
-		return encoder.Encode(j)
+		return printJSON(c.stdout, j)
 	}
-	printPlan(c.stdout, d.Name, p, unit)
+	printPlan(c.stdout, w.design.Name, p, w.unit)
 	return nil
 }
 

@@ -14,7 +14,6 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
-	"coilwright/app/disk"
 	"coilwright/physics/design"
 	"coilwright/physics/si"
 	"coilwright/plotting"
@@ -71,7 +70,7 @@ func plots(ctx context.Context, c call) error {
 			return named(c.label(file), err)
 		}
 		path := filepath.Join(*out, fileName(d.Name)+"-"+f.name+"."+*format)
-		if err := disk.Replace(disk.OS, path, content.Bytes(), disk.Options{Mode: 0o666}); err != nil {
+		if err := writeFile(path, content.Bytes()); err != nil {
 			return err
 		}
 		fmt.Fprintln(c.stdout, path)

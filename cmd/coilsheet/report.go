@@ -2,10 +2,7 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"flag"
-
-	"coilwright/physics/design"
 )
 
 // report prints the report of a design.
@@ -14,21 +11,9 @@ func report(ctx context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	d, err := c.read(file)
+	s, err := c.readAndSolve(ctx, file)
 	if err != nil {
 		return err
 	}
-	solver := design.NewSolver()
-	r, err := solver.Evaluate(ctx, d)
-	if err != nil {
-		return named(c.label(file), err)
-	}
-	drive, err := solver.Drive(ctx, d, r, design.DriveOptions{Bare: true})
-	if err := r.TakeDrive(drive, err); err != nil {
-		return named(c.label(file), err)
-	}
-	encoder := json.NewEncoder(c.stdout)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(r)
+	return printJSON(c.stdout, s.report)
 }

@@ -8,16 +8,10 @@ import (
 	"strings"
 	"time"
 
-	"coilwright/app/disk"
 	"coilwright/physics/design"
-	"coilwright/physics/si"
-	"coilwright/plotting"
 	"coilwright/plotting/sheet"
 	"coilwright/release"
 )
-
-// papers are the sizes of sheet by the name a flag gives.
-var papers = map[string]plotting.Paper{"a4": plotting.A4, "letter": plotting.Letter}
 
 // mostCoils bounds a set: a class has no more.
 const mostCoils = 200
@@ -35,10 +29,11 @@ func buildSheet(ctx context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	size, ok := papers[*paper]
+	size, err := c.paper(flags, *paper)
+	if err != nil {
+		return err
+	}
 	switch {
-	case !ok:
-		return c.wrong(flags, fmt.Sprintf("there is no paper %q: a4 or letter", *paper))
 	case *out == "":
 		return c.wrong(flags, "-out is needed")
 	case *copies < 1 || *copies > mostCoils:
@@ -48,15 +43,11 @@ func buildSheet(ctx context.Context, c call) error {
 	case *vary != "" && *copies > 1:
 		return c.wrong(flags, "either -copies or -vary")
 	}
-	settings, unit, err := wind.settings(c, flags)
+	w, err := c.readToWind(flags, wind, file)
 	if err != nil {
 		return err
 	}
-	d, err := c.read(file)
-	if err != nil {
-		return err
-	}
-	set, err := sheet.SetOf(d, *copies, *vary, splitList(*values))
+	set, err := sheet.SetOf(w.design, *copies, *vary, splitList(*values))
 	if err != nil {
 		return named(c.label(file), err)
 	}
@@ -69,20 +60,19 @@ func buildSheet(ctx context.Context, c call) error {
 			builds = append(builds, b)
 			continue
 		}
-		b, err := sheet.NewBuild(ctx, member, settings, plotting.Units{Inch: unit == si.Inch})
+		w.design = member
+		b, err := w.build(ctx)
 		if err != nil {
 			return named(c.label(file), err)
 		}
-		b.Identity = identityOf(member)
 		b.Number = sheet.NumberText(i+1, len(set))
-		b.Inputs = mainInputs(&member, unit)
 		builds = append(builds, b)
 	}
 	var content bytes.Buffer
 	if err := sheet.WriteBuild(&content, size, builds...); err != nil {
 		return named(c.label(file), err)
 	}
-	return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
+	return writeFile(*out, content.Bytes())
 }
 
 // identityOf returns what every page of a design says.

@@ -10,9 +10,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"coilwright/app/disk"
-	"coilwright/physics/si"
-	"coilwright/plotting"
 	"coilwright/plotting/sheet"
 )
 
@@ -30,11 +27,12 @@ func shop(ctx context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	size, ok := papers[*paper]
+	size, err := c.paper(flags, *paper)
+	if err != nil {
+		return err
+	}
 	extension := strings.ToLower(filepath.Ext(*out))
 	switch {
-	case !ok:
-		return c.wrong(flags, fmt.Sprintf("there is no paper %q: a4 or letter", *paper))
 	case *coils < 1 || *coils > mostCoils:
 		return c.wrong(flags, fmt.Sprintf("-coils must be from 1 to %d", mostCoils))
 	case *keys:
@@ -42,10 +40,6 @@ func shop(ctx context.Context, c call) error {
 		return c.wrong(flags, "-out is needed and must end in .pdf for labels")
 	case extension != ".pdf" && extension != ".csv":
 		return c.wrong(flags, "-out is needed and must end in .csv or .pdf")
-	}
-	settings, unit, err := wind.settings(c, flags)
-	if err != nil {
-		return err
 	}
 	priced := map[string]float64{}
 	if *prices != "" {
@@ -57,17 +51,15 @@ func shop(ctx context.Context, c call) error {
 			return named(*prices, err)
 		}
 	}
-	d, err := c.read(file)
+	w, err := c.readToWind(flags, wind, file)
 	if err != nil {
 		return err
 	}
-	units := plotting.Units{Inch: unit == si.Inch}
-	b, err := sheet.NewBuild(ctx, d, settings, units)
+	b, err := w.build(ctx)
 	if err != nil {
 		return named(c.label(file), err)
 	}
-	b.Identity, b.Inputs = identityOf(d), mainInputs(&d, unit)
-	list := sheet.ShopOf(d, b.Plan, *coils).Priced(priced)
+	list := sheet.ShopOf(w.design, b.Plan, *coils).Priced(priced)
 	if *keys {
 		for _, i := range list.Items {
 			fmt.Fprintf(c.stdout, "%s\t%s\n", i.Key, i.Name)
@@ -86,10 +78,10 @@ func shop(ctx context.Context, c call) error {
 	case extension == ".csv":
 		err = list.WriteCSV(&content)
 	default:
-		err = sheet.WriteShop(&content, size, b.Identity, list, units)
+		err = sheet.WriteShop(&content, size, b.Identity, list, b.Units)
 	}
 	if err != nil {
 		return named(c.label(file), err)
 	}
-	return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
+	return writeFile(*out, content.Bytes())
 }

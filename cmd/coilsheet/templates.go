@@ -8,9 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"coilwright/app/disk"
-	"coilwright/physics/si"
-	"coilwright/plotting"
 	"coilwright/plotting/sheet"
 )
 
@@ -25,34 +22,29 @@ func templates(ctx context.Context, c call) error {
 	if err != nil {
 		return err
 	}
-	size, ok := papers[*paper]
+	size, err := c.paper(flags, *paper)
+	if err != nil {
+		return err
+	}
 	extension := strings.ToLower(filepath.Ext(*out))
-	switch {
-	case !ok:
-		return c.wrong(flags, fmt.Sprintf("there is no paper %q: a4 or letter", *paper))
-	case extension != ".pdf" && extension != ".svg":
+	if extension != ".pdf" && extension != ".svg" {
 		return c.wrong(flags, "-out is needed and must end in .pdf or .svg")
 	}
-	settings, unit, err := wind.settings(c, flags)
+	w, err := c.readToWind(flags, wind, file)
 	if err != nil {
 		return err
 	}
-	d, err := c.read(file)
-	if err != nil {
-		return err
-	}
-	b, err := sheet.NewBuild(ctx, d, settings, plotting.Units{Inch: unit == si.Inch})
+	b, err := w.build(ctx)
 	if err != nil {
 		return named(c.label(file), err)
 	}
-	b.Identity = identityOf(d)
 	all := sheet.Templates(&b)
 	var content bytes.Buffer
 	if extension == ".pdf" {
 		if err := sheet.WriteTemplates(&content, size, b.Identity, all); err != nil {
 			return named(c.label(file), err)
 		}
-		return disk.Replace(disk.OS, *out, content.Bytes(), disk.Options{Mode: 0o666})
+		return writeFile(*out, content.Bytes())
 	}
 	for _, t := range all {
 		content.Reset()
@@ -60,7 +52,7 @@ func templates(ctx context.Context, c call) error {
 			return named(c.label(file), err)
 		}
 		path := strings.TrimSuffix(*out, filepath.Ext(*out)) + "-" + t.Name + ".svg"
-		if err := disk.Replace(disk.OS, path, content.Bytes(), disk.Options{Mode: 0o666}); err != nil {
+		if err := writeFile(path, content.Bytes()); err != nil {
 			return err
 		}
 		fmt.Fprintln(c.stdout, path)
