@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -378,21 +379,11 @@ func (t *drawerTable) sortBy(column int) {
 func (t *drawerTable) sort() {
 	c := t.columns[t.sorted]
 	slices.SortStableFunc(t.coils, func(a, b design.Buildable) int {
-		order := 0
+		var order int
 		if c.number == nil {
-			switch x, y := c.text(&a, &t.stock), c.text(&b, &t.stock); {
-			case x < y:
-				order = -1
-			case x > y:
-				order = 1
-			}
+			order = cmp.Compare(c.text(&a, &t.stock), c.text(&b, &t.stock))
 		} else {
-			switch x, y := c.number(&a), c.number(&b); {
-			case x < y:
-				order = -1
-			case x > y:
-				order = 1
-			}
+			order = cmp.Compare(c.number(&a), c.number(&b))
 		}
 		if c.most != t.backward {
 			order = -order

@@ -1,6 +1,7 @@
 package comparison
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -246,15 +247,7 @@ func (r *Row) judge(inputs []Input, slope []float64, model float64) {
 		variance += effect * effect
 		r.Causes = append(r.Causes, Cause{in.Key, slope[j], effect})
 	}
-	slices.SortStableFunc(r.Causes, func(a, b Cause) int {
-		switch {
-		case a.Sigma > b.Sigma:
-			return -1
-		case a.Sigma < b.Sigma:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(r.Causes, func(a, b Cause) int { return cmp.Compare(b.Sigma, a.Sigma) })
 	r.PredictedSigma = math.Sqrt(variance)
 	r.ModelError += sigmas * model
 	if r.Predicted != 0 {

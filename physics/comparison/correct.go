@@ -1,6 +1,7 @@
 package comparison
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -186,14 +187,7 @@ func (e *Explanation) beyond() bool {
 func (e *Explanation) together(most int) sentence.Text {
 	all := slices.DeleteFunc(slices.Clone(e.Changes), func(c Change) bool { return c.Key == KeyModel })
 	slices.SortStableFunc(all, func(a, b Change) int {
-		x, y := math.Abs(a.To-a.From)/a.SigmaFrom, math.Abs(b.To-b.From)/b.SigmaFrom
-		switch {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
+		return cmp.Compare(math.Abs(b.To-b.From)/b.SigmaFrom, math.Abs(a.To-a.From)/a.SigmaFrom)
 	})
 	var texts []sentence.Text
 	for _, c := range all[:min(most, len(all))] {

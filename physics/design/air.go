@@ -1,9 +1,10 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"math"
-	"sort"
+	"slices"
 
 	"coilwright/physics/breakdown"
 	"coilwright/physics/electrostatics"
@@ -68,7 +69,7 @@ func (s *Solver) addAir(ctx context.Context, d *Design, l *layout, report *Repor
 	if err != nil {
 		return err
 	}
-	sort.SliceStable(places, func(i, j int) bool { return *places[i].CoronaOnset < *places[j].CoronaOnset })
+	slices.SortStableFunc(places, func(a, b Place) int { return cmp.Compare(*a.CoronaOnset, *b.CoronaOnset) })
 	r.Places = places
 	r.CoronaOnset = places[0].CoronaOnset
 	low, high := math.Inf(1), math.Inf(1)

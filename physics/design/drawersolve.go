@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -47,30 +48,14 @@ func (w *drawer) solve() (DrawerResult, error) {
 	if len(out.Coils) == 0 {
 		return out, w.nothing()
 	}
-	slices.SortStableFunc(out.Coils, func(a, b Buildable) int {
-		switch {
-		case a.VoltsPerWatt > b.VoltsPerWatt:
-			return -1
-		case a.VoltsPerWatt < b.VoltsPerWatt:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out.Coils, func(a, b Buildable) int { return cmp.Compare(b.VoltsPerWatt, a.VoltsPerWatt) })
 	return out, nil
 }
 
 // promising returns the combinations to solve: the best of every wire on every former,
 // then the second best of each, and so on.
 func (w *drawer) promising() []combination {
-	slices.SortStableFunc(w.fitting, func(a, b combination) int {
-		switch {
-		case a.merit > b.merit:
-			return -1
-		case a.merit < b.merit:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(w.fitting, func(a, b combination) int { return cmp.Compare(b.merit, a.merit) })
 	rank, count := make([]int, len(w.fitting)), map[[2]int]int{}
 	order := make([]int, len(w.fitting))
 	for i, c := range w.fitting {

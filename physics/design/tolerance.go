@@ -1,6 +1,7 @@
 package design
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -288,15 +289,7 @@ func (s *Solver) bandOf(ctx context.Context, d *Design, l *layout) (Band, error)
 		variance += sigma * sigma
 		b.Contributions = append(b.Contributions, Contribution{in.key, in.value, in.halfWidth, slope, sigma})
 	}
-	slices.SortStableFunc(b.Contributions, func(a, b Contribution) int {
-		switch {
-		case a.Sigma > b.Sigma:
-			return -1
-		case a.Sigma < b.Sigma:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(b.Contributions, func(a, b Contribution) int { return cmp.Compare(b.Sigma, a.Sigma) })
 	b.Sigma = math.Sqrt(variance)
 	half := sigmas*b.Sigma + b.ModelError*b.Frequency
 	b.Low, b.High = max(b.Frequency-half, 0), b.Frequency+half

@@ -2,6 +2,7 @@ package measurement
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"math"
 	"os"
@@ -133,7 +134,7 @@ func coupledModes(t *testing.T) (frequencies, qualities []float64) {
 			modes = append(modes, mode{omega0 / (2 * math.Pi), -omega0 / (2 * real(s))})
 		}
 	}
-	slices.SortFunc(modes, func(a, b mode) int { return int(math.Copysign(1, a.f-b.f)) })
+	slices.SortFunc(modes, func(a, b mode) int { return cmp.Compare(a.f, b.f) })
 	for _, m := range modes {
 		frequencies = append(frequencies, m.f)
 		qualities = append(qualities, m.q)
