@@ -10,9 +10,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/plot/vg"
 
@@ -134,28 +132,7 @@ func (w *Window) importDropped(path string) bool {
 
 // choose asks for a file.
 func (f *benchReader) choose() {
-	w := f.bench.Window
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			w.fail(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		path := r.URI().Path()
-		if err := r.Close(); err != nil {
-			w.fail(err)
-			return
-		}
-		f.open(path)
-	}, w.window)
-	endings := slices.Clone(instrumentEndings)
-	for _, e := range instrumentEndings {
-		endings = append(endings, strings.ToUpper(e))
-	}
-	d.SetFilter(storage.NewExtensionFileFilter(endings))
-	w.showFileDialog(d, w.folder())
+	f.bench.askFile(instrumentEndings, f.open)
 }
 
 // open reads a file beside the window and shows the fit of it.

@@ -10,9 +10,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 	fynetheme "fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -136,20 +134,11 @@ func (b *benchBook) entered() {
 // choose asks for the folder.
 func (b *benchBook) choose() {
 	w := b.bench.Window
-	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			w.fail(err)
-		case folder != nil:
-			b.open(folder.Path())
-		}
-	}, w.window)
-	if kept := w.app.Preferences().String(preferBook); kept != "" {
-		if lister, err := storage.ListerForURI(storage.NewFileURI(kept)); err == nil {
-			d.SetLocation(lister)
-		}
+	begin := w.app.Preferences().String(preferBook)
+	if begin == "" {
+		begin = w.folder()
 	}
-	w.showFileDialog(d, w.folder())
+	w.pickFolder(begin, b.open)
 }
 
 // open reads a folder beside the window.

@@ -13,7 +13,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/session"
@@ -104,39 +103,8 @@ func (w *Window) close() {
 func (w *Window) Wait() { w.session.Wait() }
 
 func (w *Window) open() {
-	w.leave(func() {
-		d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-			if err != nil {
-				w.fail(err)
-				return
-			}
-			if r == nil {
-				return
-			}
-			path := r.URI().Path()
-			if err := r.Close(); err != nil {
-				w.fail(err)
-				return
-			}
-			w.openPath(path)
-		}, w.window)
-		d.SetFilter(storage.NewExtensionFileFilter([]string{".json"}))
-		w.showFileDialog(d, w.folder())
-	})
+	w.leave(func() { w.askFile([]string{".json"}, w.openPath) })
 }
-
-// showFileDialog opens a file dialog on a folder.
-func (w *Window) showFileDialog(d *dialog.FileDialog, folder string) {
-	if lister, err := storage.ListerForURI(storage.NewFileURI(folder)); err == nil {
-		d.SetLocation(lister)
-	}
-	d.Resize(w.window.Canvas().Size().Subtract(fyne.NewSquareSize(dialogMargin)))
-	w.show(d)
-}
-
-// dialogMargin is what a large dialog leaves of the window, in
-// density-independent pixels.
-const dialogMargin = 160
 
 // dropped opens the first file dropped on the window.
 func (w *Window) dropped(_ fyne.Position, files []fyne.URI) {

@@ -160,19 +160,6 @@ func (w *Window) askFolder(begin string, then func(folder string)) {
 	w.window.Canvas().Focus(folder)
 }
 
-// pickFolder has a folder picked with the toolkit's dialog, beginning at one.
-func (w *Window) pickFolder(begin string, then func(folder string)) {
-	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
-		switch {
-		case err != nil:
-			w.fail(err)
-		case folder != nil:
-			then(folder.Path())
-		}
-	}, w.window)
-	w.showFileDialog(d, begin)
-}
-
 // line is an entry of one line that Escape leaves.
 type line struct {
 	widget.Entry

@@ -16,7 +16,6 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"coilwright/app/lesson"
@@ -136,29 +135,7 @@ func classFiles(d design.Design, key, count, least, most string) ([]exportFile, 
 
 // askResults asks for a table that a class has filled in and shows its figure.
 func (s *showStage) askResults() {
-	w := s.window
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			w.fail(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		w.session.Beside(func() func() {
-			results, err := lesson.ReadResults(r)
-			err = errors.Join(err, r.Close())
-			return func() {
-				if err != nil {
-					w.fail(err)
-					return
-				}
-				s.showResults(results)
-			}
-		})
-	}, w.window)
-	d.SetFilter(storage.NewExtensionFileFilter([]string{".csv", ".txt", ".tsv"}))
-	w.showFileDialog(d, w.folder())
+	askToRead(s.window, []string{".csv", ".txt", ".tsv"}, lesson.ReadResults, s.showResults)
 }
 
 // classFigureSize is the size of the figure of a class, in density-independent

@@ -10,15 +10,12 @@ import (
 	imagedraw "image/draw"
 	"image/gif"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
 	"gonum.org/v1/plot/vg"
@@ -87,12 +84,7 @@ func IsLesson(path string) bool { return strings.HasSuffix(path, lesson.Extensio
 // OpenLesson opens a lesson file and goes to the stage that shows it. The error is
 // one line.
 func (w *Window) OpenLesson(path string) error {
-	file, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	l, err := lesson.Read(file)
+	l, err := readFrom(path, lesson.Read)
 	if err != nil {
 		return err
 	}
@@ -102,29 +94,7 @@ func (w *Window) OpenLesson(path string) error {
 }
 
 func (s *showStage) askLesson() {
-	w := s.window
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			w.fail(err)
-			return
-		}
-		if r == nil {
-			return
-		}
-		w.session.Beside(func() func() {
-			l, err := lesson.Read(r)
-			err = errors.Join(err, r.Close())
-			return func() {
-				if err != nil {
-					w.fail(err)
-					return
-				}
-				s.open(l)
-			}
-		})
-	}, w.window)
-	d.SetFilter(storage.NewExtensionFileFilter([]string{".json"}))
-	w.showFileDialog(d, w.folder())
+	askToRead(s.window, []string{".json"}, lesson.Read, s.open)
 }
 
 // saveLesson writes the lesson that is open, or one of all experiments as they are
