@@ -312,7 +312,7 @@ func (f *benchReader) take() {
 	d := f.bench.session.Design()
 	m := design.Measurement{
 		Quantity: comparison.Frequency, Value: fit.Frequency.Value, Uncertainty: fit.Frequency.Sigma,
-		Setup: setupOf(d), ProbePlace: comparison.NoProbe, Date: today(), Instrument: lang.L(instrumentNames[file.kind]), Note: file.name,
+		Setup: comparison.SetupOf(d), ProbePlace: comparison.NoProbe, Date: today(), Instrument: lang.L(instrumentNames[file.kind]), Note: file.name,
 	}
 	readings := []design.Measurement{m}
 	if q := fit.QualityFactor; q != nil {

@@ -118,17 +118,6 @@ func (s *benchStage) leave() {
 	s.book.stop()
 }
 
-// setupOf is what stands there as the design is drawn.
-func setupOf(d design.Design) string {
-	switch {
-	case d.Primary.Kind != design.NoPrimary:
-		return comparison.WithPrimary
-	case d.TopLoad.Kind != design.NoTopLoad:
-		return comparison.WithTopLoad
-	}
-	return comparison.Bare
-}
-
 // today is the date of a new reading.
 func today() string { return time.Now().Format(time.DateOnly) }
 
@@ -144,7 +133,7 @@ func (w *Window) newReading() {
 // the keyboard.
 func (s *benchStage) addReading() {
 	d := s.session.Design()
-	m := design.Measurement{Quantity: comparison.Frequency, Value: 1e6, Setup: setupOf(d), ProbePlace: comparison.NoProbe, Date: today()}
+	m := design.Measurement{Quantity: comparison.Frequency, Value: 1e6, Setup: comparison.SetupOf(d), ProbePlace: comparison.NoProbe, Date: today()}
 	if s.last != nil && s.last.Err == nil && s.last.Report.Resonance.Frequency != nil {
 		const roundTo = 1e4 // Hz: a place to type over, no reading
 		m.Value = max(roundTo, float64(int(*s.last.Report.Resonance.Frequency/roundTo))*roundTo)

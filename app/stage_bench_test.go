@@ -14,6 +14,7 @@ import (
 	"fyne.io/fyne/v2/test"
 
 	"coilwright/assets"
+	"coilwright/physics/comparison"
 	"coilwright/physics/design"
 	"coilwright/physics/measurement"
 	"coilwright/plotting"
@@ -33,7 +34,7 @@ func newBench(t *testing.T) (*Window, *benchStage) {
 
 // read adds a reading of the frequency with everything in place.
 func (s *benchStage) read(value float64) {
-	s.addReadings(design.Measurement{Quantity: "frequency", Value: value, Uncertainty: 3e3, Setup: setupOf(s.session.Design()), ProbePlace: "none", Date: "2026-03-01"})
+	s.addReadings(design.Measurement{Quantity: "frequency", Value: value, Uncertainty: 3e3, Setup: comparison.SetupOf(s.session.Design()), ProbePlace: "none", Date: "2026-03-01"})
 }
 
 // saveIn writes a file into a folder.
@@ -205,7 +206,7 @@ func TestTheLogbook(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d.Measurements = []design.Measurement{{Quantity: "frequency", Value: 0.99 * *report.Resonance.Frequency, Uncertainty: 3e3, Setup: setupOf(d), ProbePlace: "none", Date: "2026-03-01"}}
+		d.Measurements = []design.Measurement{{Quantity: "frequency", Value: 0.99 * *report.Resonance.Frequency, Uncertainty: 3e3, Setup: comparison.SetupOf(d), ProbePlace: "none", Date: "2026-03-01"}}
 		var b bytes.Buffer
 		if err := design.Write(&b, d); err != nil {
 			t.Fatal(err)

@@ -90,7 +90,11 @@ func (rowsLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 }
 
 func (rowsLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	gap := fynetheme.Size(theme.SizeNameRowGap)
+	stack(objects, size.Width, fynetheme.Size(theme.SizeNameRowGap))
+}
+
+// stack places what is visible one below the other, each as tall as it must be.
+func stack(objects []fyne.CanvasObject, width, gap float32) {
 	var y float32
 	for _, o := range objects {
 		if !o.Visible() {
@@ -98,7 +102,7 @@ func (rowsLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		}
 		height := o.MinSize().Height
 		o.Move(fyne.NewPos(0, y))
-		o.Resize(fyne.NewSize(size.Width, height))
+		o.Resize(fyne.NewSize(width, height))
 		y += height + gap
 	}
 }

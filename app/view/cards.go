@@ -244,17 +244,7 @@ func (columnLayout) MinSize(objects []fyne.CanvasObject) fyne.Size {
 }
 
 func (columnLayout) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	gap := fynetheme.Size(theme.SizeNameGap)
-	var y float32
-	for _, o := range objects {
-		if !o.Visible() {
-			continue
-		}
-		height := o.MinSize().Height
-		o.Move(fyne.NewPos(0, y))
-		o.Resize(fyne.NewSize(size.Width-fynetheme.ScrollBarSize(), height))
-		y += height + gap
-	}
+	stack(objects, size.Width-fynetheme.ScrollBarSize(), fynetheme.Size(theme.SizeNameGap))
 }
 
 // join strings the parts of a summary together.

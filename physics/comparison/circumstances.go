@@ -182,6 +182,16 @@ func supply(d *design.Driver) *float64 {
 	return nil
 }
 
+// under returns the circumstances of a reading and what the driver does in them.
+func (p *predictor) under(ctx context.Context, m design.Measurement) (Circumstances, Driven, error) {
+	c, err := CircumstancesOf(m)
+	if err != nil {
+		return c, Driven{}, err
+	}
+	driven, err := p.at(ctx, c.Supply)
+	return c, driven, err
+}
+
 // at returns what the driver does at a supply in V; 0: the one that is drawn.
 func (p *predictor) at(ctx context.Context, volts float64) (Driven, error) {
 	d := p.ofDrawn

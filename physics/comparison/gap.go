@@ -22,11 +22,7 @@ type Spark struct {
 // gap returns the longest gap in m that the computed top voltage jumps at the supply
 // and between the electrodes of a reading.
 func (p *predictor) gap(ctx context.Context, d design.Design, m design.Measurement) (float64, error) {
-	c, err := CircumstancesOf(m)
-	if err != nil {
-		return 0, err
-	}
-	driven, err := p.at(ctx, c.Supply)
+	c, driven, err := p.under(ctx, m)
 	if err != nil {
 		return 0, err
 	}
@@ -62,11 +58,7 @@ func (p *predictor) gap(ctx context.Context, d design.Design, m design.Measureme
 // Its width is twice that deviation, the accuracy of the table, and what a table of
 // mains frequency may be wrong by at radio frequency.
 func (p *predictor) spark(ctx context.Context, d design.Design, m design.Measurement, sigma float64) (*Spark, error) {
-	c, err := CircumstancesOf(m)
-	if err != nil {
-		return nil, err
-	}
-	driven, err := p.at(ctx, c.Supply)
+	c, driven, err := p.under(ctx, m)
 	if err != nil {
 		return nil, err
 	}

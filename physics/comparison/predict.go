@@ -235,11 +235,7 @@ func dimension(d design.Design, key string) (float64, error) {
 
 // current returns what a driver takes at the supply of a reading in A, mean.
 func (p *predictor) current(ctx context.Context, m design.Measurement) (float64, error) {
-	c, err := CircumstancesOf(m)
-	if err != nil {
-		return 0, err
-	}
-	driven, err := p.at(ctx, c.Supply)
+	_, driven, err := p.under(ctx, m)
 	if err != nil {
 		return 0, err
 	}

@@ -71,6 +71,17 @@ func reason(err error) sentence.Text {
 	return sentence.Of(err)
 }
 
+// SetupOf is everything in place that a design has.
+func SetupOf(d design.Design) string {
+	switch {
+	case d.Primary.Kind != design.NoPrimary:
+		return WithPrimary
+	case d.TopLoad.Kind != design.NoTopLoad:
+		return WithTopLoad
+	}
+	return Bare
+}
+
 // setUp returns d as it stood when a reading was taken.
 func setUp(d design.Design, setup string) (design.Design, error) {
 	d.Measurements, d.Variants = nil, nil // thousands of them would be checked with every solution

@@ -115,7 +115,7 @@ func entryOf(ctx context.Context, solver *design.Solver, path string) Entry {
 	e.Notes = d.Notes
 	m, measured := latest(d.Measurements)
 	if !measured {
-		m = design.Measurement{Quantity: comparison.Frequency, Setup: setupOf(d), ProbePlace: comparison.NoProbe}
+		m = design.Measurement{Quantity: comparison.Frequency, Setup: comparison.SetupOf(d), ProbePlace: comparison.NoProbe}
 	}
 	e.Setup, e.Date = m.Setup, m.Date
 	predict := comparison.RowOf
@@ -151,17 +151,6 @@ func problemOf(err error) sentence.Text {
 		return problems[0].Words()
 	}
 	return sentence.Of(err)
-}
-
-// setupOf is everything in place that the design has.
-func setupOf(d design.Design) string {
-	switch {
-	case d.Primary.Kind != design.NoPrimary:
-		return comparison.WithPrimary
-	case d.TopLoad.Kind != design.NoTopLoad:
-		return comparison.WithTopLoad
-	}
-	return comparison.Bare
 }
 
 // latest returns the newest reading of a resonance; of two of the same day, or

@@ -68,14 +68,9 @@ func fitCircle(frequency []float64, gamma []complex128, choose bool) Circle {
 		return c
 	}
 	noise := max(differenceNoise(gamma), smallestNoise)
-	taken := search(frequency, leastSignificance*noise*noise, circleTrial(frequency, gamma, noise))
-	if len(taken) == 0 {
-		c.say("%s", nothingFound(frequency))
-		return c
-	}
-	best := taken[0]
-	if step := stepNear(frequency, best.center); best.bandwidth() < fewestPerBandwidth*step {
-		c.say("%s", tooCoarse(frequency, best.center, unresolved*step))
+	best, problem := strongest(frequency, noise, circleTrial(frequency, gamma, noise))
+	if problem != "" {
+		c.say("%s", problem)
 		return c
 	}
 	var others []candidate

@@ -139,14 +139,9 @@ func fitPeak(frequency, amplitude []float64, decibel, choose bool) Peak {
 		}
 	}
 	noise := max(scalarNoise(s.power), smallestNoise)
-	taken := search(frequency, leastSignificance*noise*noise, peakTrial(frequency, s.power, noise))
-	if len(taken) == 0 {
-		p.say("%s", nothingFound(frequency))
-		return p
-	}
-	best := taken[0]
-	if step := stepNear(frequency, best.center); best.bandwidth() < fewestPerBandwidth*step {
-		p.say("%s", tooCoarse(frequency, best.center, unresolved*step))
+	best, problem := strongest(frequency, noise, peakTrial(frequency, s.power, noise))
+	if problem != "" {
+		p.say("%s", problem)
 		return p
 	}
 	var others []candidate

@@ -81,6 +81,20 @@ func search(frequency []float64, significant float64, try trial) []candidate {
 	return distinct
 }
 
+// strongest returns the resonance that stands out most from the noise of a sweep, or
+// the problem to tell: that none does, or that it lies between the points.
+func strongest(frequency []float64, noise float64, try trial) (best candidate, problem string) {
+	found := search(frequency, leastSignificance*noise*noise, try)
+	if len(found) == 0 {
+		return candidate{}, nothingFound(frequency)
+	}
+	best = found[0]
+	if step := stepNear(frequency, best.center); best.bandwidth() < fewestPerBandwidth*step {
+		return candidate{}, tooCoarse(frequency, best.center, unresolved*step)
+	}
+	return best, ""
+}
+
 // largest returns the candidate of the largest size.
 func largest(candidates []candidate) candidate {
 	return slices.MaxFunc(candidates, func(a, b candidate) int { return cmp.Compare(a.size, b.size) })
