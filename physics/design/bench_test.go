@@ -43,6 +43,12 @@ func turnsMoved(from float64) func(*Design, int) {
 	return func(d *Design, step int) { d.Secondary.Turns = from + float64(step%moves) }
 }
 
+// onTube puts a design's winding on a tube of acrylic.
+func onTube(d Design) Design {
+	d.Secondary.FormerRelativePermittivity = 2.7
+	return d
+}
+
 func baseMoved(d *Design, step int) { d.Secondary.BaseHeight = 0.018 + 1e-4*float64(step%moves) }
 
 // BenchmarkQuick450 begins with a solver that has kept nothing. Budget of the
@@ -92,6 +98,22 @@ func BenchmarkEvaluate450(b *testing.B) {
 // moved. Budget 30 ms.
 func BenchmarkEvaluate450Turns(b *testing.B) {
 	benchmarkReport(b, (*Solver).Evaluate, benchDesign(b), false, turnsMoved(450))
+}
+
+// BenchmarkEvaluate450Tube is BenchmarkEvaluate450 on a tube: budget twice its time.
+func BenchmarkEvaluate450Tube(b *testing.B) {
+	benchmarkReport(b, (*Solver).Evaluate, onTube(benchDesign(b)), true, func(*Design, int) {})
+}
+
+// BenchmarkEvaluate450TubeTurns is BenchmarkEvaluate450Turns on a tube: budget twice
+// its time.
+func BenchmarkEvaluate450TubeTurns(b *testing.B) {
+	benchmarkReport(b, (*Solver).Evaluate, onTube(benchDesign(b)), false, turnsMoved(450))
+}
+
+// BenchmarkQuick450TubeTurns is BenchmarkQuick450Turns on a tube. Budget 5 ms.
+func BenchmarkQuick450TubeTurns(b *testing.B) {
+	benchmarkReport(b, (*Solver).Quick, onTube(benchDesign(b)), false, turnsMoved(450))
 }
 
 // BenchmarkCurves450 begins with a solver that has kept nothing but the present
