@@ -3,6 +3,7 @@ package resonance
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -62,7 +63,8 @@ func (f *Former) check(w Winding, r Room) error {
 // The elastance that it adds is symmetric but for the division into panels, and is
 // made so.
 type former struct {
-	of    formerKey
+	of    formerKey // what bound is of
+	knots []int     // of the grid that all but bound is of; none: not yet
 	bound electrostatics.Bound
 	gap   float64 // m, y
 
@@ -81,7 +83,7 @@ type former struct {
 	tables            [3]table
 }
 
-// formerKey is all that the parts that are kept depend on.
+// formerKey is all that the bound charge depends on.
 type formerKey struct {
 	shape   Former // with permittivity 0
 	wound   Winding
@@ -185,23 +187,18 @@ func (f *former) apply(c *Coil, w *winding, sources []*source, m *matrices) erro
 	return nil
 }
 
-// prepare sets up what depends on the tube and the winding alone.
+// prepare sets up what depends on the tube, the winding and its knots alone. The knots
+// move with a neighbour of the winding too.
 func (f *former) prepare(c *Coil, w *winding) error {
 	key := formerKey{*c.Former, w.wound, w.room, w.spacing * c.Former.panels()}
 	key.shape.RelativePermittivity = 0
-	if f.of == key {
+	if f.of != key {
+		if err := f.build(c, w, key); err != nil {
+			return err
+		}
+	}
+	if slices.Equal(f.knots, w.grid.knots) {
 		return nil
-	}
-	f.of, f.answered = formerKey{}, 0
-	shape := c.Former
-	f.gap = c.Winding.Radius - shape.Outer
-	tube := electrostatics.Tube{Inner: shape.Inner, Outer: shape.Outer, Bottom: shape.Bottom, Top: shape.Top}
-	sheet := electrostatics.Sheet{
-		Radius: c.Winding.Radius,
-		Bottom: math.Max(c.Winding.Base-c.Winding.Pitch/2, shape.Bottom), Top: math.Min(c.Winding.Top(), shape.Top),
-	}
-	if err := f.bound.Build(tube, sheet, w.room.planes, key.spacing); err != nil {
-		return fmt.Errorf("%w: %w", ErrGeometry, err)
 	}
 	f.spreadTurns(w)
 	b, knots := &f.bound, w.grid.unknowns()
@@ -216,6 +213,23 @@ func (f *former) prepare(c *Coil, w *winding) error {
 	}
 	f.images(w)
 	f.slabImages(w)
+	f.knots = append(f.knots[:0], w.grid.knots...)
+	return nil
+}
+
+// build sets bound.
+func (f *former) build(c *Coil, w *winding, key formerKey) error {
+	f.of, f.knots, f.answered = formerKey{}, f.knots[:0], 0
+	shape := c.Former
+	f.gap = c.Winding.Radius - shape.Outer
+	tube := electrostatics.Tube{Inner: shape.Inner, Outer: shape.Outer, Bottom: shape.Bottom, Top: shape.Top}
+	sheet := electrostatics.Sheet{
+		Radius: c.Winding.Radius,
+		Bottom: math.Max(c.Winding.Base-c.Winding.Pitch/2, shape.Bottom), Top: math.Min(c.Winding.Top(), shape.Top),
+	}
+	if err := f.bound.Build(tube, sheet, w.room.planes, key.spacing); err != nil {
+		return fmt.Errorf("%w: %w", ErrGeometry, err)
+	}
 	f.of = key
 	return nil
 }

@@ -151,3 +151,21 @@ func TestFormerPanels(t *testing.T) {
 		}
 	}
 }
+
+// TestFormerFollowsTheKnots: a primary that comes closer makes the knots closer, and what
+// is kept of the former follows them.
+func TestFormerFollowsTheKnots(t *testing.T) {
+	coil := func(radius float64) Coil {
+		c := onFormer(deskCoil(), 0.0015, 2.5)
+		c.Primary = primary(radius)
+		return c
+	}
+	var s, fresh Solver
+	solve(t, &s, coil(0.06))
+	before := s.winding.grid.unknowns()
+	got := solve(t, &s, coil(0.0135))
+	if after := s.winding.grid.unknowns(); after == before {
+		t.Fatalf("%d knots with the primary far off and near, want more when it is near", after)
+	}
+	within(t, "frequency after the primary came close", got.Frequency[0], solve(t, &fresh, coil(0.0135)).Frequency[0], 1e-12, "a new solver")
+}
