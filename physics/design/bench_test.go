@@ -111,6 +111,14 @@ func BenchmarkEvaluate450TubeTurns(b *testing.B) {
 	benchmarkReport(b, (*Solver).Evaluate, onTube(benchDesign(b)), false, turnsMoved(450))
 }
 
+// BenchmarkEvaluate450TubeFraction loses energy in a tube whose winding ends within a
+// turn: each of its solutions stands between two. The top load moves.
+func BenchmarkEvaluate450TubeFraction(b *testing.B) {
+	d := onTube(benchDesign(b))
+	d.Secondary.Turns, d.Secondary.FormerLossTangent = 450.5, 0.01
+	benchmarkReport(b, (*Solver).Evaluate, d, false, func(d *Design, step int) { d.TopLoad.Height = 0.014 + 1e-4*float64(step%moves) })
+}
+
 // BenchmarkQuick450TubeTurns is BenchmarkQuick450Turns on a tube. Budget 5 ms.
 func BenchmarkQuick450TubeTurns(b *testing.B) {
 	benchmarkReport(b, (*Solver).Quick, onTube(benchDesign(b)), false, turnsMoved(450))

@@ -103,7 +103,16 @@ func BenchmarkSolve450Former(b *testing.B) {
 	c := onFormer(benchCoil(b), 0.0015, 2.55)
 	c.Former.Top = c.Winding.Top() + 0.003 // the ring stands in the way
 	benchmarkSolve(b, c, func(_ *Solver, c *Coil, i int) {
-		c.Winding.Base = 0.02 + 1e-4*float64(i%2)
+		c.Winding.Base = 0.02 + 1e-4*float64(i%3) // one more than are kept
 		c.Former.Bottom = c.Winding.Base - 0.01
 	})
+}
+
+// BenchmarkSolve450FormerFraction ends the winding within a turn, so that two formers
+// are answered, which are kept, as the permittivity moves.
+func BenchmarkSolve450FormerFraction(b *testing.B) {
+	c := benchCoil(b)
+	c = onFormer(c.withTurns(450.5), 0.0015, 2.55)
+	c.Former.Top = c.Winding.Top() + 0.003
+	benchmarkSolve(b, c, func(_ *Solver, c *Coil, i int) { c.Former.RelativePermittivity = 2.55 + 0.01*float64(i%2) })
 }

@@ -69,6 +69,7 @@ type former struct {
 	gap   float64 // m, y
 
 	spread []float64 // sheet×knots: charge there per charge of a knot's polygon
+	within [][2]int  // by node of the sheet: the knots from and to, without, whose charge is there
 
 	image      []float64    // knots×knots, V/C: images of unit strength, of turns less sheet
 	imageField [2][]float64 // knots×knots, V/(C m): along and across, summed over the turns
@@ -89,6 +90,28 @@ type formerKey struct {
 	wound   Winding
 	room    room
 	spacing float64 // of the panels
+}
+
+// keyOf returns what a former's parts depend on for the coil c.
+func (w *winding) keyOf(c *Coil) formerKey {
+	key := formerKey{*c.Former, w.wound, w.room, w.spacing * c.Former.panels()}
+	key.shape.RelativePermittivity = 0
+	return key
+}
+
+// formers keeps the last two formers: a winding that ends within a turn is solved with
+// both whole numbers of turns about it, over and over as a report asks for more.
+type formers struct {
+	kept [2]former
+	last int
+}
+
+// of returns the former kept for the coil, or the one used longer ago.
+func (f *formers) of(c *Coil, w *winding) *former {
+	if f.kept[f.last].of != w.keyOf(c) {
+		f.last = 1 - f.last
+	}
+	return &f.kept[f.last]
 }
 
 // slab is what the dipoles of the turns see of a former: its plane surface.
@@ -190,8 +213,7 @@ func (f *former) apply(c *Coil, w *winding, sources []*source, m *matrices) erro
 // prepare sets up what depends on the tube, the winding and its knots alone. The knots
 // move with a neighbour of the winding too.
 func (f *former) prepare(c *Coil, w *winding) error {
-	key := formerKey{*c.Former, w.wound, w.room, w.spacing * c.Former.panels()}
-	key.shape.RelativePermittivity = 0
+	key := w.keyOf(c)
 	if f.of != key {
 		if err := f.build(c, w, key); err != nil {
 			return err
@@ -208,8 +230,7 @@ func (f *former) prepare(c *Coil, w *winding) error {
 			to = &f.own[i]
 		}
 		*to = resize(*to, b.Nodes()*knots)
-		blas64.Gemm(blas.NoTrans, blas.NoTrans, 1, blas64.General{Rows: b.Nodes(), Cols: b.OnSheet, Stride: b.OnSheet, Data: v},
-			f.spreads(knots), 0, blas64.General{Rows: b.Nodes(), Cols: knots, Stride: knots, Data: *to})
+		f.byKnots(*to, v, knots)
 	}
 	f.images(w)
 	f.slabImages(w)
@@ -238,7 +259,24 @@ func (f *former) spreads(knots int) blas64.General {
 	return blas64.General{Rows: f.bound.OnSheet, Cols: knots, Stride: knots, Data: f.spread}
 }
 
-// spreadTurns sets spread. Every turn is a stretch of sheet one pitch wide.
+// byKnots sets dst, by any rows and the knots, to v, by the same rows and the nodes of the
+// sheet, times spread.
+func (f *former) byKnots(dst, v []float64, knots int) {
+	size := f.bound.OnSheet
+	clear(dst)
+	for row := range len(v) / size {
+		to := dst[row*knots : (row+1)*knots]
+		for node, x := range v[row*size : (row+1)*size] {
+			from, end := f.within[node][0], f.within[node][1]
+			part := to[from:end]
+			for k, share := range f.spread[node*knots+from : node*knots+end] {
+				part[k] += x * share
+			}
+		}
+	}
+}
+
+// spreadTurns sets spread and within. Every turn is a stretch of sheet one pitch wide.
 func (f *former) spreadTurns(w *winding) {
 	knots := w.grid.unknowns()
 	f.spread = resize(f.spread, f.bound.OnSheet*knots)
@@ -260,6 +298,18 @@ func (f *former) spreadTurns(w *winding) {
 				}
 			}
 		}
+	}
+	f.within = resize(f.within, f.bound.OnSheet)
+	for node := range f.within {
+		row := f.spread[node*knots : (node+1)*knots]
+		from, end := 0, knots
+		for from < end && row[from] == 0 {
+			from++
+		}
+		for end > from && row[end-1] == 0 {
+			end--
+		}
+		f.within[node] = [2]int{from, end}
 	}
 }
 

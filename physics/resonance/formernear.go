@@ -55,7 +55,7 @@ func (f *former) images(w *winding) {
 		if i > 0 {
 			to = f.imageField[i-1]
 		}
-		blas64.Gemm(blas.NoTrans, blas.NoTrans, 1, blas64.General{Rows: b.OnSheet, Cols: b.OnSheet, Stride: b.OnSheet, Data: v}, f.spreads(knots), 0, half)
+		f.byKnots(f.flux, v, knots)
 		blas64.Gemm(blas.Trans, blas.NoTrans, 1, f.spreads(knots), half, 1, blas64.General{Rows: knots, Cols: knots, Stride: knots, Data: to})
 	}
 	for i := range knots {

@@ -17,7 +17,7 @@ func (s *Solver) polarised(c *Coil, q []float64) *electrostatics.Polarised {
 	if !c.hasFormer() {
 		return nil
 	}
-	f, m := &s.former, &s.matrices
+	f, m := s.former, &s.matrices
 	b := &f.bound
 	amplitude := make([]float64, m.stride)
 	copy(amplitude, q[:m.count])

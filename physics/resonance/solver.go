@@ -39,7 +39,8 @@ type Solver struct {
 	sources                                     []*source
 	primaryTurns                                []inductance.Loop
 
-	former   former
+	formers  formers
+	former   *former // of the last coil that has one
 	matrices matrices
 	shorted  shorted
 	eigen    eigen
@@ -281,6 +282,7 @@ func (s *Solver) combine(ctx context.Context, c *Coil, changed bool, spacing flo
 		return err
 	}
 	if c.hasFormer() {
+		s.former = s.formers.of(c, w)
 		if err := s.former.apply(c, w, s.sources, m); err != nil {
 			return err
 		}
