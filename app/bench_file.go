@@ -168,7 +168,7 @@ func (f *benchReader) opened(name string, file *instrumentFile, err error) {
 	case errors.As(err, &path):
 		f.problem = text("bench.unreadable", map[string]any{"File": name, "Reason": path.Err.Error()})
 	case err != nil:
-		f.problem = text("bench.unreadable", map[string]any{"File": name, "Reason": err.Error()})
+		f.problem = text("bench.unreadable", map[string]any{"File": name, "Reason": f.bench.units.Reason(err)})
 	default:
 		f.shown.set(benchShown{file: file})
 		const little = 0.3 // of a trace, below which the ring cannot be seen in all of it
@@ -295,8 +295,8 @@ func (f *benchReader) words(file *instrumentFile) view.Section {
 	say("bench.fit_frequency", fit.Frequency, si.Hertz, fine)
 	say("bench.fit_quality", fit.QualityFactor, si.Plain, 3)
 	say("bench.fit_coupling", fit.Coupling, si.Plain, 2)
-	if fit.Message != "" {
-		s.Lines = append(s.Lines, fit.Message)
+	if !fit.Message.Empty() {
+		s.Lines = append(s.Lines, f.bench.units.Say(fit.Message))
 	}
 	s.Lines = append(s.Lines, text("bench.points", map[string]any{"Points": fit.Points}))
 	return s

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"coilwright/physics/measurement"
+	"coilwright/physics/sentence"
 )
 
 // fitted is what fit prints. What was not found is null.
@@ -68,13 +69,13 @@ func fit(ctx context.Context, c call) error {
 		return named(c.label(file), err) // it could not be read at all
 	}
 	if err != nil {
-		result.Message = err.Error()
+		result.Message = sentence.Of(err)
 	}
 	if err := printFit(c.stdout, kind, result); err != nil {
 		return err
 	}
 	if !result.Complete() {
-		return named(c.label(file), errors.New(result.Message))
+		return named(c.label(file), sentence.Error(nil, result.Message))
 	}
 	return nil
 }
@@ -168,7 +169,7 @@ func fitFrom(ctx context.Context, kind measurement.Kind, in io.Reader, options m
 
 // printFit prints a fit as JSON.
 func printFit(to io.Writer, kind measurement.Kind, f measurement.Fit) error {
-	out := fitted{Kind: kind, Points: f.Points, Message: f.Message, OtherFrequenciesHz: f.OtherFrequencies}
+	out := fitted{Kind: kind, Points: f.Points, Message: f.Message.String(), OtherFrequenciesHz: f.OtherFrequencies}
 	if out.OtherFrequenciesHz == nil {
 		out.OtherFrequenciesHz = []float64{}
 	}

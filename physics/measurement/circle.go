@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
+
+	"coilwright/physics/sentence"
 )
 
 // Circle is a fitted resonance circle.
@@ -64,19 +66,19 @@ func fitCircle(frequency []float64, gamma []complex128, choose bool) Circle {
 	}
 	n := len(frequency)
 	if n < fewestCirclePoints {
-		c.say("The sweep has %d points: too few for a circle. Sweep with %d points.", n, advisedPoints)
+		c.say(sentence.New("The sweep has %d points: too few for a circle. Sweep with %d points.", n, advisedPoints))
 		return c
 	}
 	noise := max(differenceNoise(gamma), smallestNoise)
 	best, problem := strongest(frequency, noise, circleTrial(frequency, gamma, noise))
-	if problem != "" {
-		c.say("%s", problem)
+	if !problem.Empty() {
+		c.say(problem)
 		return c
 	}
 	var others []candidate
 	for range 2 { // the one that stands out most need not be the largest
 		if _, _, err := c.settle(frequency, gamma, best, nil, firstBandwidths); err != nil {
-			c.say("%s", nothingFound(frequency))
+			c.say(nothingFound(frequency))
 			return c
 		}
 		others = c.others(frequency, gamma, noise)
@@ -91,7 +93,7 @@ func fitCircle(frequency []float64, gamma []complex128, choose bool) Circle {
 	}
 	from, to, err := c.settle(frequency, gamma, best, others, bandwidths)
 	if err != nil {
-		c.say("%s", nothingFound(frequency))
+		c.say(nothingFound(frequency))
 		return c
 	}
 	c.judge(frequency, from, to)
@@ -266,7 +268,7 @@ func (c *Circle) judge(frequency []float64, from, to int) {
 	m, best := c.model, c.minimum
 	inverse, err := best.inverse()
 	if err != nil {
-		c.say("%s", nothingFound(frequency))
+		c.say(nothingFound(frequency))
 		c.drop()
 		return
 	}
@@ -301,7 +303,7 @@ func (c *Circle) judge(frequency []float64, from, to int) {
 	fl := delta(func(m *circleModel) float64 { f, _ := m.loaded(); return f })
 	ql := delta(func(m *circleModel) float64 { _, q := m.loaded(); return q })
 	if f0 == nil || q0 == nil || coupling == nil || fl == nil || ql == nil {
-		c.say("%s", nothingFound(frequency))
+		c.say(nothingFound(frequency))
 		c.drop()
 		return
 	}
@@ -310,29 +312,29 @@ func (c *Circle) judge(frequency []float64, from, to int) {
 	bandwidth := c.bandwidth()
 	switch {
 	case f0.Value < frequency[from] || f0.Value > frequency[to-1] || f0.Sigma > largestFrequencySigma*f0.Value:
-		c.say("%s", nothingFound(frequency))
+		c.say(nothingFound(frequency))
 		c.drop()
 		return
 	case c.Diameter < leastDiameter:
-		c.say("%s", nothingFound(frequency))
+		c.say(nothingFound(frequency))
 		c.drop()
 		return
 	case coupling.Value <= 0:
-		c.say("The circle near %s turns the wrong way for a coil: check the calibration.", hertz(f0.Value))
+		c.say(sentence.New("The circle near %s turns the wrong way for a coil: check the calibration.", hertz(f0.Value)))
 		c.drop()
 		return
 	case c.Noise > c.Diameter:
-		c.say("The coupling is too weak: the circle near %s is %.2g of the chart's radius wide and the points scatter by %.2g. Bring the loop closer.", hertz(f0.Value), c.Diameter, c.Noise)
+		c.say(sentence.New("The coupling is too weak: the circle near %s is %.2g of the chart's radius wide and the points scatter by %.2g. Bring the loop closer.", hertz(f0.Value), c.Diameter, c.Noise))
 		c.drop()
 		return
 	case bandwidth < fewestPerBandwidth*step:
-		c.say("%s", tooCoarse(frequency, f0.Value, bandwidth))
+		c.say(tooCoarse(frequency, f0.Value, bandwidth))
 		c.drop()
 		return
 	}
 	c.Frequency, c.LoadedFrequency = f0, fl
 	if q0.Sigma > largestQualitySigma*q0.Value {
-		c.say("The quality factor is too uncertain to tell (about %.0f): %s", q0.Value, c.remedy(f0.Value, bandwidth))
+		c.say(sentence.New("The quality factor is too uncertain to tell (about %.0f): %s", q0.Value, c.remedy(f0.Value, bandwidth)))
 	} else {
 		c.QualityFactor, c.LoadedQualityFactor = q0, ql
 		c.Coupling = coupling
@@ -341,12 +343,12 @@ func (c *Circle) judge(frequency []float64, from, to int) {
 }
 
 // remedy says what to do about an uncertain quality factor.
-func (c *Circle) remedy(f0, bandwidth float64) string {
+func (c *Circle) remedy(f0, bandwidth float64) sentence.Text {
 	const small = 10 // noise, in the diameter of the circle
 	if c.Diameter < small*c.Noise {
-		return "the coupling is too weak, bring the loop closer."
+		return sentence.New("the coupling is too weak, bring the loop closer.")
 	}
-	return advice(f0, bandwidth) + "."
+	return sentence.Join("", advice(f0, bandwidth), sentence.Literal("."))
 }
 
 // remark says what is worth knowing about a good fit.
@@ -362,23 +364,23 @@ func (c *Circle) remark(frequency []float64, gamma []complex128) {
 	step := stepNear(frequency, c.Frequency.Value)
 	bandwidth := c.bandwidth()
 	if bandwidth < advisedPerBandwidth*step {
-		c.say("Only %.1f points lie in the bandwidth; for a better answer %s.", bandwidth/step, advice(c.Frequency.Value, bandwidth))
+		c.say(sentence.New("Only %.1f points lie in the bandwidth; for a better answer %s.", bandwidth/step, advice(c.Frequency.Value, bandwidth)))
 	}
 	if c.Diameter < weak {
-		c.say("The coupling is weak: the circle is %.2g of the chart's radius wide. Bring the loop closer.", c.Diameter)
+		c.say(sentence.New("The coupling is weak: the circle is %.2g of the chart's radius wide. Bring the loop closer.", c.Diameter))
 	}
 	if c.Coupling != nil && c.Coupling.Value > strong {
-		c.say("The coupling is strong (β = %.2g). It is taken out, but move the loop away until the circle shrinks, to be sure of it.", c.Coupling.Value)
+		c.say(sentence.New("The coupling is strong (β = %.2g). It is taken out, but move the loop away until the circle shrinks, to be sure of it.", c.Coupling.Value))
 	}
 	if pull := c.LoadedFrequency.Value - c.Frequency.Value; math.Abs(pull) > pulledWorthSaying*c.Frequency.Sigma {
-		c.say("Loop and leads pull the resonance by %s; that is taken out.", hertz(pull))
+		c.say(sentence.New("Loop and leads pull the resonance by %s; that is taken out.", hertz(pull)))
 	}
 	if noise := differenceNoise(gamma); c.Noise > 2*noise && c.Noise > scatter*c.Diameter {
-		c.say("The points lie off the circle by %.0f %% of its width: a second resonance, a moving lead or a poor calibration.", 100*c.Noise/c.Diameter)
+		c.say(sentence.New("The points lie off the circle by %.0f %% of its width: a second resonance, a moving lead or a poor calibration.", 100*c.Noise/c.Diameter))
 	}
 	for _, g := range gamma {
 		if cmplx.Abs(g) > active {
-			c.say("The reflection reaches %.2f, which no coil gives back: calibrate the analyser.", cmplx.Abs(g))
+			c.say(sentence.New("The reflection reaches %.2f, which no coil gives back: calibrate the analyser.", cmplx.Abs(g)))
 			break
 		}
 	}
@@ -414,12 +416,12 @@ func (c *Circle) others(frequency []float64, gamma []complex128, noise float64) 
 // nameOthers says where further resonances lie.
 func (f *Fit) nameOthers() {
 	slices.Sort(f.OtherFrequencies)
-	var names []string
+	var names []sentence.Text
 	for _, o := range f.OtherFrequencies {
-		names = append(names, hertz(o))
+		names = append(names, sentence.Literal(hertz(o)))
 	}
 	if len(names) > 0 {
-		f.say("More resonances at %s; the one given is the strongest.", list(names))
+		f.say(sentence.New("More resonances at %s; the one given is the strongest.", sentence.List(names...)))
 	}
 }
 

@@ -244,7 +244,7 @@ func TestCircleOthers(t *testing.T) {
 	if !c.Complete() || math.Abs(c.Frequency.Value/1.3e6-1) > 5e-4 || math.Abs(c.QualityFactor.Value/150-1) > 0.03 {
 		t.Errorf("two resonances: %+v, %v %v", c.Fit, c.Frequency, c.QualityFactor)
 	}
-	if len(c.OtherFrequencies) != 1 || math.Abs(c.OtherFrequencies[0]/1.36e6-1) > 1e-3 || !strings.Contains(c.Message, "More resonances at 1.36") {
+	if len(c.OtherFrequencies) != 1 || math.Abs(c.OtherFrequencies[0]/1.36e6-1) > 1e-3 || !strings.Contains(c.Message.String(), "More resonances at 1.36") {
 		t.Errorf("two resonances: %v, %q", c.OtherFrequencies, c.Message)
 	}
 }
@@ -274,7 +274,7 @@ func TestCircleRefuses(t *testing.T) {
 			if c.Frequency != nil || c.QualityFactor != nil || c.Coupling != nil || len(c.OtherFrequencies) > 0 {
 				t.Errorf("found %v, %v", c.Frequency, c.QualityFactor)
 			}
-			if !strings.Contains(c.Message, test.message) {
+			if !strings.Contains(c.Message.String(), test.message) {
 				t.Errorf("message %q, want %q", c.Message, test.message)
 			}
 		})
@@ -285,7 +285,7 @@ func TestCircleRefuses(t *testing.T) {
 func TestCircleAdvice(t *testing.T) {
 	c := FitReflection(span{0.1e6, 10e6, 101}.reflected(50, 1e-3, rand.New(rand.NewPCG(5, 5)), deskLoop.impedance), Range{})
 	const want = "sweep again from 1.130\u202fMHz to 1.440\u202fMHz with 201 points"
-	if !strings.Contains(c.Message, want) {
+	if !strings.Contains(c.Message.String(), want) {
 		t.Fatalf("message %q, want %q", c.Message, want)
 	}
 	c = FitReflection(span{1.13e6, 1.44e6, 201}.reflected(50, 1e-3, rand.New(rand.NewPCG(5, 6)), deskLoop.impedance), Range{})
@@ -314,7 +314,7 @@ func TestCircleRemarks(t *testing.T) {
 		{"pulled", span{1.25e6, 1.35e6, 401}.reflected(50, 1e-4, rand.New(rand.NewPCG(6, 9)), deskLoop.impedance), "pull the resonance"},
 		{"few points", span{1.25e6, 1.35e6, 31}.reflected(50, 1e-4, rand.New(rand.NewPCG(6, 9)), deskLoop.impedance), "points lie in the bandwidth"},
 	} {
-		if c := FitReflection(test.r, Range{}); !c.Complete() || !strings.Contains(c.Message, test.message) {
+		if c := FitReflection(test.r, Range{}); !c.Complete() || !strings.Contains(c.Message.String(), test.message) {
 			t.Errorf("%s: %q, want %q", test.name, c.Message, test.message)
 		}
 	}

@@ -1,22 +1,21 @@
 package measurement
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
 // Fit is what a measurement says. What it does not say is nil, and Message
 // tells the reason.
 type Fit struct {
-	Frequency        *Estimate // Hz, undamped resonant frequency
-	QualityFactor    *Estimate // dimensionless
-	Coupling         *Estimate // coupling coefficient β of a reflection, dimensionless; nil for the other kinds
-	OtherFrequencies []float64 // Hz, ascending, of further resonances seen
-	Points           int       // samples or frequencies that were read
-	Message          string    // full sentences; empty if there is nothing to say
+	Frequency        *Estimate     // Hz, undamped resonant frequency
+	QualityFactor    *Estimate     // dimensionless
+	Coupling         *Estimate     // coupling coefficient β of a reflection, dimensionless; nil for the other kinds
+	OtherFrequencies []float64     // Hz, ascending, of further resonances seen
+	Points           int           // samples or frequencies that were read
+	Message          sentence.Text // full sentences; empty if there is nothing to say
 }
 
 // Estimate is a number and one standard deviation of it.
@@ -28,10 +27,8 @@ type Estimate struct {
 // Complete says whether frequency and quality factor were both found.
 func (f Fit) Complete() bool { return f.Frequency != nil && f.QualityFactor != nil }
 
-// say appends a sentence to the message.
-func (f *Fit) say(format string, values ...any) {
-	f.Message = strings.TrimSpace(f.Message + " " + fmt.Sprintf(format, values...))
-}
+// say appends sentences to the message.
+func (f *Fit) say(more sentence.Text) { f.Message = sentence.Paragraph(f.Message, more) }
 
 // Bounds beyond which an estimate means nothing. Common practice, no source.
 const (
@@ -44,14 +41,6 @@ func hertz(f float64) string { return si.FormatPrefixed(f, si.Hertz, 4) }
 
 // seconds prints a time for a message.
 func seconds(t float64) string { return si.FormatPrefixed(t, si.Second, 3) }
-
-// list joins texts for a message: "a, b and c".
-func list(texts []string) string {
-	if len(texts) < 2 {
-		return strings.Join(texts, "")
-	}
-	return strings.Join(texts[:len(texts)-1], ", ") + " and " + texts[len(texts)-1]
-}
 
 // known returns an estimate if it is a finite number with a finite sigma.
 func known(value, sigma float64) *Estimate {

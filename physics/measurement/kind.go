@@ -2,8 +2,9 @@ package measurement
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
+
+	"coilwright/physics/sentence"
 )
 
 // Kind is what a file holds.
@@ -18,7 +19,7 @@ const (
 )
 
 // errNoKind says that a file may be a trace as well as a sweep.
-var errNoKind = fmt.Errorf("the file %w: nothing in it tells a trace against time from a sweep of frequency", ErrFile)
+var errNoKind = fileError(sentence.New("nothing in it tells a trace against time from a sweep of frequency"))
 
 // HeadSize is how many bytes of a file tell its kind.
 const HeadSize = sniffed

@@ -62,7 +62,7 @@ func TestValidationNgspice(t *testing.T) {
 	down := fitted(t, r)
 	near("ring-down: frequency", down.Frequency, f0, ngspiceTolerance)
 	near("ring-down: quality factor", down.QualityFactor, q0, ngspiceToleranceQ)
-	if len(down.OtherFrequencies) > 0 || down.Message != "" {
+	if len(down.OtherFrequencies) > 0 || !down.Message.Empty() {
 		t.Errorf("ring-down: %+v", down.Fit)
 	}
 

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"coilwright/physics/sentence"
 )
 
 // Peak is a fitted resonance in amplitude against frequency.
@@ -121,12 +123,12 @@ func fitPeak(frequency, amplitude []float64, decibel, choose bool) Peak {
 	var p Peak
 	n := len(frequency)
 	if n < fewestPeakPoints {
-		p.say("The sweep has %d points: too few for a resonance. Sweep with %d points.", n, advisedPoints)
+		p.say(sentence.New("The sweep has %d points: too few for a resonance. Sweep with %d points.", n, advisedPoints))
 		return p
 	}
 	p.unit = slices.Max(amplitude)
 	if !decibel && p.unit <= 0 {
-		p.say("The amplitudes are all zero.")
+		p.say(sentence.New("The amplitudes are all zero."))
 		return p
 	}
 	p.decibel = decibel
@@ -140,15 +142,15 @@ func fitPeak(frequency, amplitude []float64, decibel, choose bool) Peak {
 	}
 	noise := max(scalarNoise(s.power), smallestNoise)
 	best, problem := strongest(frequency, noise, peakTrial(frequency, s.power, noise))
-	if problem != "" {
-		p.say("%s", problem)
+	if !problem.Empty() {
+		p.say(problem)
 		return p
 	}
 	var others []candidate
 	for range 2 { // the one that stands out most need not be the largest
 		found, err := s.settle(best, nil, firstBandwidths)
 		if err != nil {
-			p.say("%s", nothingFound(frequency))
+			p.say(nothingFound(frequency))
 			return p
 		}
 		others = s.others(found, noise)
@@ -163,23 +165,23 @@ func fitPeak(frequency, amplitude []float64, decibel, choose bool) Peak {
 	}
 	found, err := s.settleLikelier(best, others, bandwidths)
 	if err != nil {
-		p.say("%s", nothingFound(frequency))
+		p.say(nothingFound(frequency))
 		return p
 	}
 	f, q := found.frequency, found.quality
 	switch bandwidth := f.Value / q.Value; {
 	case !found.inside || f.Sigma > largestFrequencySigma*f.Value:
-		p.say("%s", nothingFound(frequency))
+		p.say(nothingFound(frequency))
 		return p
 	case bandwidth < fewestPerBandwidth*stepNear(frequency, f.Value):
-		p.say("%s", tooCoarse(frequency, f.Value, bandwidth))
+		p.say(tooCoarse(frequency, f.Value, bandwidth))
 		return p
 	}
 	p.Frequency, p.model, p.Fitted = f, found.model, found.fitted
 	if q.Sigma <= largestQualitySigma*q.Value {
 		p.QualityFactor = q
 	} else {
-		p.say("The quality factor is too uncertain to tell (about %.0f): %s.", q.Value, advice(f.Value, f.Value/q.Value))
+		p.say(sentence.New("The quality factor is too uncertain to tell (about %.0f): %s.", q.Value, advice(f.Value, f.Value/q.Value)))
 	}
 	for _, o := range others {
 		p.OtherFrequencies = append(p.OtherFrequencies, o.center)

@@ -136,7 +136,7 @@ func TestPeakRefuses(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			p := FitSweep(test.span.read(false, test.noise, rand.New(rand.NewPCG(4, 4)), test.hump.amplitude), Range{})
-			if p.Frequency != nil || p.QualityFactor != nil || !strings.Contains(p.Message, test.message) {
+			if p.Frequency != nil || p.QualityFactor != nil || !strings.Contains(p.Message.String(), test.message) {
 				t.Errorf("found %v, %v; %q, want %q", p.Frequency, p.QualityFactor, p.Message, test.message)
 			}
 		})

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+
+	"coilwright/physics/sentence"
 )
 
 // Record is a trace of an oscilloscope: one or more channels, sampled evenly.
@@ -59,7 +61,7 @@ func ReadRecord(ctx context.Context, from io.Reader, options ReadOptions) (Recor
 			expected = int(min(roomier*float64(options.Size)/t.bytes, maxSamples/float64(len(t.columns))))
 		}
 		if len(t.columns) <= first {
-			return fmt.Errorf("line %d %w: there is a column of time and none of a signal", t.first, ErrFile)
+			return lineError(t.first, sentence.New("there is a column of time and none of a signal"))
 		}
 		for i := first; i < len(t.columns); i++ {
 			name := t.names[i]
@@ -80,7 +82,7 @@ func ReadRecord(ctx context.Context, from io.Reader, options ReadOptions) (Recor
 			c.Samples = append(c.Samples, float32(values[first+i]))
 		}
 		if len(record.Channels[0].Samples)*len(record.Channels) > maxSamples {
-			return fmt.Errorf("line %d %w: more than %d samples; export a shorter stretch", line, ErrFile, maxSamples)
+			return lineError(line, sentence.New("more than %d samples; export a shorter stretch", maxSamples))
 		}
 		return nil
 	})
@@ -88,7 +90,7 @@ func ReadRecord(ctx context.Context, from io.Reader, options ReadOptions) (Recor
 		return Record{}, err
 	}
 	if len(record.Channels[0].Samples) < 2 {
-		return Record{}, fmt.Errorf("the file %w: it has fewer than two samples", ErrFile)
+		return Record{}, fileError(sentence.New("it has fewer than two samples"))
 	}
 	record.Start, record.Interval, err = axis.result()
 	if err != nil {
@@ -143,13 +145,13 @@ func newTimeAxis(t *table) (timeAxis, error) {
 	case increasing && isIndex && a.stated > 0:
 		a.column, a.scale = true, a.stated
 	case increasing && isIndex && counts:
-		return a, fmt.Errorf("line %d %w: column %d counts samples and the heading states no sample interval; export it with a column of time", t.first, ErrFile, t.columns[0]+1)
+		return a, lineError(t.first, sentence.New("column %d counts samples and the heading states no sample interval; export it with a column of time", t.columns[0]+1))
 	case a.stated > 0 && (len(t.columns) == 1 || !increasing || t.names[0] != ""):
 		a.column = false
 	case increasing && len(t.columns) > 1:
 		a.column = true
 	default:
-		return a, fmt.Errorf("line %d %w: there is neither a column of time nor a sample interval in the heading; export it with a column of time", t.first, ErrFile)
+		return a, lineError(t.first, sentence.New("there is neither a column of time nor a sample interval in the heading; export it with a column of time"))
 	}
 	return a, nil
 }
@@ -161,7 +163,7 @@ func (a *timeAxis) add(t float64, line int) error {
 		step := t - a.last
 		switch {
 		case step < 0:
-			return fmt.Errorf("line %d %w: time goes back from %g to %g; export one trace only", line, ErrFile, a.last, t)
+			return lineError(line, sentence.New("time goes back from %g to %g; export one trace only", a.last, t))
 		case step == 0:
 			a.still++
 		case step > a.largestStep:
@@ -208,36 +210,36 @@ func (a *timeAxis) result() (start, interval float64, err error) {
 	}
 	step := nt / nn
 	if !(step > 0) || math.IsInf(step, 0) {
-		return 0, 0, fmt.Errorf("the file %w: its time does not advance", ErrFile)
+		return 0, 0, fileError(sentence.New("its time does not advance"))
 	}
 	off := 0.0 // farthest from the line
 	for _, m := range marks {
 		off = max(off, math.Abs(m.t-t-step*(float64(m.n)-n)))
 	}
-	if reason := a.uneven(step, off); reason != "" {
-		return 0, 0, fmt.Errorf("line %d %w: %s; export it with even steps of time", a.largestLine, ErrFile, reason)
+	if reason := a.uneven(step, off); !reason.Empty() {
+		return 0, 0, lineError(a.largestLine, sentence.New("%s; export it with even steps of time", reason))
 	}
 	return (t - step*n) * a.scale, step * a.scale, nil
 }
 
-// uneven returns what speaks against even steps, or "". Steps may differ by
+// uneven returns what speaks against even steps, or nothing. Steps may differ by
 // what rounding does: where the file's last digit is larger than a step, steps
 // are zero or one such digit, and there are just so many zeros.
-func (a *timeAxis) uneven(step, off float64) string {
+func (a *timeAxis) uneven(step, off float64) sentence.Text {
 	const (
 		roundedStep = 2.2 // × step, largest step that rounding to under a step explains
 		roundedOff  = 1.1 // × the largest step, how far times may lie off the line
 		zeros       = 0.5 // of the zeros that rounding brings must be there
 	)
 	if off > roundedOff*a.largestStep {
-		return "times are not evenly spaced"
+		return sentence.New("times are not evenly spaced")
 	}
 	expected := float64(a.count-1) * (1 - step/a.largestStep)
 	if a.largestStep > roundedStep*step && float64(a.still) < zeros*expected {
-		return fmt.Sprintf("a gap of %.3g s in steps of %.3g s", a.largestStep*a.scale, step*a.scale)
+		return sentence.New("a gap of %.3g s in steps of %.3g s", a.largestStep*a.scale, step*a.scale)
 	}
 	if a.still == 0 && a.smallest < step/4 {
-		return "times are not evenly spaced"
+		return sentence.New("times are not evenly spaced")
 	}
-	return ""
+	return sentence.Text{}
 }

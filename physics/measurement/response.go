@@ -2,9 +2,10 @@ package measurement
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"math"
+
+	"coilwright/physics/sentence"
 )
 
 // Response is a sweep of frequency: how large the answer was at each.
@@ -28,10 +29,10 @@ func ReadSweep(ctx context.Context, from io.Reader, options ReadOptions) (Respon
 	scale, amplitude := 1.0, 1
 	err := readTable(ctx, from, options, func(t *table) error {
 		if len(t.columns) < 2 {
-			return fmt.Errorf("line %d %w: a sweep needs a column of frequency and one of amplitude", t.first, ErrFile)
+			return lineError(t.first, sentence.New("a sweep needs a column of frequency and one of amplitude"))
 		}
 		if _, isTime := secondsOf(t.units[0]); isTime || mentions(t.names[0], timeWords...) {
-			return fmt.Errorf("line %d %w: column %d is time, not frequency", t.first, ErrFile, t.columns[0]+1)
+			return lineError(t.first, sentence.New("column %d is time, not frequency", t.columns[0]+1))
 		}
 		if factor, ok := hertzOf(t.units[0]); ok {
 			scale = factor
@@ -40,7 +41,7 @@ func ReadSweep(ctx context.Context, from io.Reader, options ReadOptions) (Respon
 			amplitude++
 		}
 		if amplitude == len(t.columns) {
-			return fmt.Errorf("line %d %w: no column of amplitude beside the phase", t.first, ErrFile)
+			return lineError(t.first, sentence.New("no column of amplitude beside the phase"))
 		}
 		r.Unit = t.units[amplitude]
 		r.Decibel = isDecibel(r.Unit)
@@ -48,15 +49,15 @@ func ReadSweep(ctx context.Context, from io.Reader, options ReadOptions) (Respon
 	}, func(line int, values []float64) error {
 		f := values[0] * scale
 		if !(f > 0) || math.IsInf(f, 0) {
-			return fmt.Errorf("line %d %w: frequency %g Hz", line, ErrFile, f)
+			return lineError(line, sentence.New("frequency %g Hz", f))
 		}
 		if n := len(r.Frequency); n > 0 && f == r.Frequency[n-1] || n > 1 && (f > r.Frequency[n-1]) != (r.Frequency[1] > r.Frequency[0]) {
-			return fmt.Errorf("line %d %w: frequency goes from %g to %g Hz against the sweep; export one sweep only", line, ErrFile, r.Frequency[n-1], f)
+			return lineError(line, sentence.New("frequency goes from %g to %g Hz against the sweep; export one sweep only", r.Frequency[n-1], f))
 		}
 		r.Frequency = append(r.Frequency, f)
 		r.Amplitude = append(r.Amplitude, values[amplitude])
 		if len(r.Frequency) > maxPoints {
-			return fmt.Errorf("line %d %w: more than %d points", line, ErrFile, maxPoints)
+			return lineError(line, sentence.New("more than %d points", maxPoints))
 		}
 		return nil
 	})

@@ -2,9 +2,10 @@ package measurement
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
+
+	"coilwright/physics/sentence"
 )
 
 // Range is a stretch of the horizontal axis, in s or Hz. The zero value is all
@@ -69,7 +70,7 @@ func FitRingDown(ctx context.Context, record Record, within Range) (RingDown, er
 		return RingDown{}, err
 	}
 	if len(record.Channels) > 1 && best.Frequency != nil {
-		best.say("Channel: %s.", record.Channels[best.Channel].Name)
+		best.say(sentence.New("Channel: %s.", record.Channels[best.Channel].Name))
 	}
 	return best, nil
 }
@@ -111,38 +112,40 @@ func fitTrace(ctx context.Context, samples []float32, interval, start float64) R
 	var r RingDown
 	const fewest = 32 // samples
 	if len(samples) < fewest {
-		r.say("The trace is too short: %d samples.", len(samples))
+		r.say(sentence.New("The trace is too short: %d samples.", len(samples)))
 		return r
 	}
 	if slices.Min(samples) == slices.Max(samples) {
-		r.say("The trace is flat at %.3g.", samples[0])
+		r.say(sentence.New("The trace is flat at %.3g.", samples[0]))
 		return r
 	}
 	frequency, height := strongestOscillation(samples, interval)
 	if height < leastProminence {
-		r.say("No oscillation stands out of the noise. Couple the probe closer, or drive the coil harder before it rings down.")
+		r.say(sentence.New("No oscillation stands out of the noise. Couple the probe closer, or drive the coil harder before it rings down."))
 		return r
 	}
 	if perCycle := 1 / (frequency * interval); perCycle < leastPerCycle {
-		r.say("The trace is sampled too coarsely: something oscillates with %.1f samples in a cycle, and its true frequency may be another. Sample ten times a cycle or more.", perCycle)
+		r.say(sentence.New("The trace is sampled too coarsely: something oscillates with %.1f samples in a cycle, and its true frequency may be another. Sample ten times a cycle or more.", perCycle))
 		return r
 	}
 	s := stretch{samples: samples, interval: interval, frequency: frequency}
 	s.clip = findClipping(samples, 1/(frequency*interval))
 	if !s.locate() {
-		r.say("%s Too little of the decay is in the trace to fit it.", s.clipped(start))
+		r.say(s.clipped(start))
+		r.say(sentence.New("Too little of the decay is in the trace to fit it."))
 		return r
 	}
 	fit, err := s.fit(ctx)
 	if err != nil {
-		r.say("%s No decaying oscillation fits the trace.", s.clipped(start))
+		r.say(s.clipped(start))
+		r.say(sentence.New("No decaying oscillation fits the trace."))
 		return r
 	}
 	r.fit = fit
 	from := start + s.timeOf(s.from)
 	r.start = from + s.timeOf(s.merged-1)/2 // an average stands for the middle of its samples
 	r.Fitted = Range{from, from + fit.length()}
-	r.say("%s", s.clipped(start))
+	r.say(s.clipped(start))
 	r.judge()
 	fit.undoMerging(s.merged)
 	return r
@@ -158,9 +161,9 @@ func (r *RingDown) judge() {
 		m := fit.modes[0]
 		switch cycles := m.omega / (2 * math.Pi) * fit.length(); {
 		case cycles < fewestCycles || m.amplitude() < faint*math.Sqrt(2*fit.minimum.sum)/float64(fit.minimum.count):
-			r.say("No decaying oscillation stands out of the trace.")
+			r.say(sentence.New("No decaying oscillation stands out of the trace."))
 		default:
-			r.say("The oscillation does not decay within %.0f cycles: the drive was still on, or the trace is far too short.", cycles)
+			r.say(sentence.New("The oscillation does not decay within %.0f cycles: the drive was still on, or the trace is far too short.", cycles))
 		}
 		r.dropFit()
 		return
@@ -171,31 +174,31 @@ func (r *RingDown) judge() {
 	cycles := m.omega / (2 * math.Pi) * fit.length()
 	switch {
 	case frequency == nil || frequency.Sigma > largestFrequencySigma*frequency.Value || m.amplitude() < leastAmplitude*amplitudeSigma:
-		r.say("The oscillation is too weak in the noise to tell its frequency. Couple the probe closer or average over several traces.")
+		r.say(sentence.New("The oscillation is too weak in the noise to tell its frequency. Couple the probe closer or average over several traces."))
 		r.dropFit()
 		return
 	case cycles < fewestCycles:
-		r.say("Only %.1f cycles are in the trace: too short to tell a frequency.", cycles)
+		r.say(sentence.New("Only %.1f cycles are in the trace: too short to tell a frequency.", cycles))
 		r.dropFit()
 		return
 	case fit.unexplained(main) > mostUnexplained:
-		r.say("The trace is no decaying oscillation alone: the fit leaves over %.0f %% of it near its frequency.", 100*fit.unexplained(main))
+		r.say(sentence.New("The trace is no decaying oscillation alone: the fit leaves over %.0f %% of it near its frequency.", 100*fit.unexplained(main)))
 		r.dropFit()
 		return
 	}
 	r.Frequency = frequency
 	if fit.modulated(main) {
-		r.say("The oscillation does not fall as an exponential: its amplitude goes up or down by other laws, so it has no quality factor.")
+		r.say(sentence.New("The oscillation does not fall as an exponential: its amplitude goes up or down by other laws, so it has no quality factor."))
 		return
 	}
 	if quality != nil && quality.Sigma <= largestQualitySigma*quality.Value {
 		r.QualityFactor = quality
 	} else {
-		r.say("The decay is too uncertain to tell a quality factor. Record until the trace has fallen to a third, with less noise.")
+		r.say(sentence.New("The decay is too uncertain to tell a quality factor. Record until the trace has fallen to a third, with less noise."))
 	}
 	r.reportCompanions(main)
 	if left := fit.unexplained(main); left > largestUnexplained {
-		r.say("The decay is not a plain exponential: %.0f %% of the amplitude is left over near the frequency.", left*100)
+		r.say(sentence.New("The decay is not a plain exponential: %.0f %% of the amplitude is left over near the frequency.", left*100))
 	}
 }
 
@@ -204,7 +207,7 @@ func (r *RingDown) dropFit() { r.fit, r.Fitted = nil, Range{} }
 
 // reportCompanions names the other oscillations.
 func (r *RingDown) reportCompanions(main int) {
-	var steady, pair []string
+	var steady, pair []sentence.Text
 	m := r.fit.modes[main]
 	for i, other := range r.fit.modes {
 		if i == main || other.amplitude() < smallestCompanion*m.amplitude() || other.omega*r.fit.length() < 2*math.Pi*fewestCycles {
@@ -212,7 +215,7 @@ func (r *RingDown) reportCompanions(main int) {
 		}
 		f := other.frequency()
 		r.OtherFrequencies = append(r.OtherFrequencies, f)
-		text := fmt.Sprintf("%s (%.0f %% as strong)", hertz(f), 100*other.amplitude()/m.amplitude())
+		text := sentence.New("%s (%.0f %% as strong)", hertz(f), 100*other.amplitude()/m.amplitude())
 		_, noise := r.fit.noiseNear(i)
 		switch {
 		case other.alpha < leastDecaySigmas*r.fit.alphaSigma(i, noise):
@@ -223,10 +226,10 @@ func (r *RingDown) reportCompanions(main int) {
 	}
 	slices.Sort(r.OtherFrequencies)
 	if len(pair) > 0 {
-		r.say("Two resonances beat: %s and %s. The frequency given is that of the stronger.", hertz(m.frequency()), list(pair))
+		r.say(sentence.New("Two resonances beat: %s and %s. The frequency given is that of the stronger.", hertz(m.frequency()), sentence.List(pair...)))
 	}
 	if len(steady) > 0 {
-		r.say("Something that does not decay is in the trace at %s: the drive, a transmitter or a switching supply.", list(steady))
+		r.say(sentence.New("Something that does not decay is in the trace at %s: the drive, a transmitter or a switching supply.", sentence.List(steady...)))
 	}
 }
 

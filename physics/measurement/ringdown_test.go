@@ -175,7 +175,7 @@ func TestRingDownExact(t *testing.T) {
 	} {
 		const tol = 1e-7 // of samples rounded to 2⁻²⁴ and a fit over hundreds of them, relative
 		f := fitted(t, quietScope.trace(nil, nil, d))
-		if !f.Complete() || f.Message != "" || len(f.OtherFrequencies) != 0 {
+		if !f.Complete() || !f.Message.Empty() || len(f.OtherFrequencies) != 0 {
 			t.Errorf("%+v: %+v", d, f.Fit)
 			continue
 		}
@@ -236,14 +236,14 @@ func TestRingDownTellsPair(t *testing.T) {
 			if len(f.OtherFrequencies) != 1 || math.Abs(f.OtherFrequencies[0]/test.other.frequency-1) > 1e-4 {
 				t.Errorf("other frequencies %v, want %g", f.OtherFrequencies, test.other.frequency)
 			}
-			if strings.Contains(f.Message, "beat") != test.pair {
+			if strings.Contains(f.Message.String(), "beat") != test.pair {
 				t.Errorf("message %q", f.Message)
 			}
 		})
 	}
 	// One resonance stays one, however it is seen.
 	for seed := range uint64(20) {
-		if f := fitted(t, noisy.trace(rand.New(rand.NewPCG(seed, 7)), nil, deskCoil)); len(f.OtherFrequencies) > 0 || f.Message != "" {
+		if f := fitted(t, noisy.trace(rand.New(rand.NewPCG(seed, 7)), nil, deskCoil)); len(f.OtherFrequencies) > 0 || !f.Message.Empty() {
 			t.Errorf("one resonance: %+v", f.Fit)
 		}
 	}
@@ -285,7 +285,7 @@ func TestRingDownBesides(t *testing.T) {
 			if !f.Complete() || math.Abs(f.Frequency.Value-test.decay.frequency) > 4*f.Frequency.Sigma || math.Abs(f.QualityFactor.Value-test.decay.quality) > 4*f.QualityFactor.Sigma {
 				t.Errorf("%+v, %+v %+v", f.Fit, f.Frequency, f.QualityFactor)
 			}
-			if test.message == "" && f.Message != "" || !strings.Contains(f.Message, test.message) {
+			if test.message == "" && !f.Message.Empty() || !strings.Contains(f.Message.String(), test.message) {
 				t.Errorf("message %q, want %q", f.Message, test.message)
 			}
 		})
@@ -306,7 +306,7 @@ func TestRingDownClipped(t *testing.T) {
 		{samples: 10000, interval: 20e-9, noise: 0.01, step: 0.01},
 	} {
 		f := fitted(t, clip(s.trace(rand.New(rand.NewPCG(9, 9)), nil, deskCoil), 0.5))
-		if !f.Complete() || math.Abs(f.QualityFactor.Value-deskCoil.quality) > 4*f.QualityFactor.Sigma || !strings.Contains(f.Message, "clipped at") {
+		if !f.Complete() || math.Abs(f.QualityFactor.Value-deskCoil.quality) > 4*f.QualityFactor.Sigma || !strings.Contains(f.Message.String(), "clipped at") {
 			t.Errorf("clipped, step %g: %+v, %+v", s.step, f.Fit, f.QualityFactor)
 		}
 		// Half of the crest is left after ln 2 decay times.
@@ -316,12 +316,12 @@ func TestRingDownClipped(t *testing.T) {
 		}
 	}
 	s := scope{samples: 4000, interval: 20e-9, noise: 0.02}
-	if f := fitted(t, clip(s.trace(rand.New(rand.NewPCG(9, 9)), nil, deskCoil), 0.05)); f.Frequency != nil || !strings.Contains(f.Message, "clipped") {
+	if f := fitted(t, clip(s.trace(rand.New(rand.NewPCG(9, 9)), nil, deskCoil), 0.05)); f.Frequency != nil || !strings.Contains(f.Message.String(), "clipped") {
 		t.Errorf("clipped all through: %+v", f.Fit)
 	}
 	// The rounded tops of a slow decay are not clipped.
 	slow := scope{samples: 40000, interval: 20e-9, step: 0.01}
-	if f := fitted(t, slow.trace(nil, nil, decay{1.3e6, 2000, 1, 0.3, 0})); strings.Contains(f.Message, "clipped") {
+	if f := fitted(t, slow.trace(nil, nil, decay{1.3e6, 2000, 1, 0.3, 0})); strings.Contains(f.Message.String(), "clipped") {
 		t.Errorf("rounded: %+v", f.Fit)
 	}
 }
@@ -355,7 +355,7 @@ func TestRingDownRefuses(t *testing.T) {
 			if f.Frequency != nil || f.QualityFactor != nil || len(f.OtherFrequencies) > 0 {
 				t.Errorf("found %v and %v", f.Frequency, f.QualityFactor)
 			}
-			if !strings.Contains(f.Message, test.message) {
+			if !strings.Contains(f.Message.String(), test.message) {
 				t.Errorf("message %q, want %q", f.Message, test.message)
 			}
 			if _, ok := f.At(1e-5); ok {
@@ -379,7 +379,7 @@ func TestRingDownNoise(t *testing.T) {
 func TestRingDownOtherLaw(t *testing.T) {
 	noisy := scope{samples: 10000, interval: 20e-9, noise: 0.01}
 	f := fitted(t, noisy.trace(rand.New(rand.NewPCG(12, 12)), func(t float64) float64 { return max(0, 1-t/160e-6) * math.Sin(8e6*t) }))
-	if f.QualityFactor != nil || !strings.Contains(f.Message, "exponential") {
+	if f.QualityFactor != nil || !strings.Contains(f.Message.String(), "exponential") {
 		t.Errorf("linear fall: %+v, Q %v", f.Fit, f.QualityFactor)
 	}
 }
@@ -391,7 +391,7 @@ func TestRingDownChannelsAndRange(t *testing.T) {
 	r.Channels = append(r.Channels, noisy.trace(random, nil, deskCoil).Channels[0])
 	r.Channels[1].Name = "coil"
 	f := fitted(t, r)
-	if f.Channel != 1 || !f.Complete() || f.Points != 10000 || f.Message != "Channel: coil." {
+	if f.Channel != 1 || !f.Complete() || f.Points != 10000 || f.Message.String() != "Channel: coil." {
 		t.Errorf("channel %d of noise and decay: %+v", f.Channel, f.Fit)
 	}
 	within := Range{From: 40e-6, To: 100e-6}

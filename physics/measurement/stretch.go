@@ -2,9 +2,10 @@ package measurement
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/cmplx"
+
+	"coilwright/physics/sentence"
 )
 
 // stretch is the part of a trace that is fitted.
@@ -37,12 +38,12 @@ func (s *stretch) block() int {
 	return block
 }
 
-// clipped returns a sentence on what was left out, or "".
-func (s *stretch) clipped(start float64) string {
+// clipped returns a sentence on what was left out, or none.
+func (s *stretch) clipped(start float64) sentence.Text {
 	if s.clip == nil {
-		return ""
+		return sentence.Text{}
 	}
-	return fmt.Sprintf("The trace is clipped at %.3g until %s, and that part is left out; choose a coarser vertical scale.", s.clip.level, seconds(start+s.timeOf(s.clip.last)))
+	return sentence.New("The trace is clipped at %.3g until %s, and that part is left out; choose a coarser vertical scale.", s.clip.level, seconds(start+s.timeOf(s.clip.last)))
 }
 
 // locate finds the decay by the envelope: it begins after the last block near

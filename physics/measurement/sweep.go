@@ -2,10 +2,11 @@ package measurement
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"sort"
+
+	"coilwright/physics/sentence"
 )
 
 // Limits of a sweep that says something. Common practice, no source, but for
@@ -83,7 +84,7 @@ func search(frequency []float64, significant float64, try trial) []candidate {
 
 // strongest returns the resonance that stands out most from the noise of a sweep, or
 // the problem to tell: that none does, or that it lies between the points.
-func strongest(frequency []float64, noise float64, try trial) (best candidate, problem string) {
+func strongest(frequency []float64, noise float64, try trial) (best candidate, problem sentence.Text) {
 	found := search(frequency, leastSignificance*noise*noise, try)
 	if len(found) == 0 {
 		return candidate{}, nothingFound(frequency)
@@ -92,7 +93,7 @@ func strongest(frequency []float64, noise float64, try trial) (best candidate, p
 	if step := stepNear(frequency, best.center); best.bandwidth() < fewestPerBandwidth*step {
 		return candidate{}, tooCoarse(frequency, best.center, unresolved*step)
 	}
-	return best, ""
+	return best, sentence.Text{}
 }
 
 // largest returns the candidate of the largest size.
@@ -127,22 +128,22 @@ const unresolved = 0.3
 
 // nothingFound says that a sweep shows no resonance and what it could have
 // shown.
-func nothingFound(frequency []float64) string {
+func nothingFound(frequency []float64) sentence.Text {
 	n := len(frequency)
 	middle := (frequency[0] + frequency[n-1]) / 2
-	return fmt.Sprintf("No resonance stands out between %s and %s. Steps of %s cannot show a quality factor above %.0f near %s: take a smaller range or more points, or couple closer.",
+	return sentence.New("No resonance stands out between %s and %s. Steps of %s cannot show a quality factor above %.0f near %s: take a smaller range or more points, or couple closer.",
 		hertz(frequency[0]), hertz(frequency[n-1]), hertz(stepNear(frequency, middle)), carries(frequency, middle), hertz(middle))
 }
 
 // tooCoarse says that a resonance lies between the points of a sweep.
-func tooCoarse(frequency []float64, center, bandwidth float64) string {
-	return fmt.Sprintf("Something rings near %s, but steps of %s cannot show a quality factor above %.0f there: %s.",
+func tooCoarse(frequency []float64, center, bandwidth float64) sentence.Text {
+	return sentence.New("Something rings near %s, but steps of %s cannot show a quality factor above %.0f there: %s.",
 		hertz(center), hertz(stepNear(frequency, center)), carries(frequency, center), advice(center, bandwidth))
 }
 
 // advice returns what to sweep to see a resonance of some bandwidth: "sweep
 // again from x to y with n points".
-func advice(center, bandwidth float64) string {
+func advice(center, bandwidth float64) sentence.Text {
 	from, to := center-advisedBandwidths/2*bandwidth, center+advisedBandwidths/2*bandwidth
 	from = max(from, center/10)
 	unit := math.Pow(10, math.Floor(math.Log10(bandwidth/2)))
@@ -150,7 +151,7 @@ func advice(center, bandwidth float64) string {
 	if from <= 0 {
 		from = center / 10
 	}
-	return fmt.Sprintf("sweep again from %s to %s with %d points", hertz(from), hertz(to), advisedPoints)
+	return sentence.New("sweep again from %s to %s with %d points", hertz(from), hertz(to), advisedPoints)
 }
 
 // window returns the points of a candidate: some bandwidths to either side,

@@ -4,16 +4,26 @@ import (
 	"bufio"
 	"bytes"
 	"context"
-	"errors"
-	"fmt"
 	"io"
 	"math"
 	"slices"
+
+	"coilwright/physics/sentence"
 )
 
 // ErrFile says that a file is not what a reader takes; the error that wraps it
 // names the line and the reason.
-var ErrFile = errors.New("cannot be read")
+var ErrFile = sentence.Error(nil, sentence.New("cannot be read"))
+
+// lineError says why a line cannot be read; it wraps [ErrFile].
+func lineError(line int, why sentence.Text) error {
+	return sentence.Error(ErrFile, sentence.New("line %d cannot be read: %s", line, why))
+}
+
+// fileError says why a file cannot be read; it wraps [ErrFile].
+func fileError(why sentence.Text) error {
+	return sentence.Error(ErrFile, sentence.New("the file cannot be read: %s", why))
+}
 
 // ReadOptions says how far a long reading is. The zero value is quiet.
 type ReadOptions struct {
@@ -83,18 +93,18 @@ func readTable(ctx context.Context, from io.Reader, options ReadOptions, begin f
 	for line := 1; ; line++ {
 		text, err := in.ReadSlice(t.eol)
 		if err == bufio.ErrBufferFull {
-			return fmt.Errorf("line %d %w: it is longer than %d bytes", line, ErrFile, longestLine)
+			return lineError(line, sentence.New("it is longer than %d bytes", longestLine))
 		}
 		if err != nil && err != io.EOF {
 			return err
 		}
 		done += int64(len(text))
 		if line >= t.first && !skipped(text) {
-			if reason := t.parse(text, values); reason != "" {
+			if reason := t.parse(text, values); !reason.Empty() {
 				if err == io.EOF {
-					reason += "; the file seems cut off here"
+					reason = sentence.New("%s; the file seems cut off here", reason)
 				}
-				return fmt.Errorf("line %d %w: %s", line, ErrFile, reason)
+				return lineError(line, reason)
 			}
 			if err := row(line, values); err != nil {
 				return err
@@ -127,11 +137,11 @@ func skipped(line []byte) bool {
 func sniff(sample []byte, whole bool) (*table, error) {
 	for _, order := range [][]byte{{0xfe, 0xff}, {0xff, 0xfe}} {
 		if bytes.HasPrefix(sample, order) {
-			return nil, fmt.Errorf("the file %w: it is written in UTF-16; save it as plain text or UTF-8", ErrFile)
+			return nil, fileError(sentence.New("it is written in UTF-16; save it as plain text or UTF-8"))
 		}
 	}
 	if bytes.IndexByte(sample, 0) >= 0 {
-		return nil, fmt.Errorf("the file %w: it is not text", ErrFile)
+		return nil, fileError(sentence.New("it is not text"))
 	}
 	eol := byte('\n')
 	if bytes.IndexByte(sample, '\n') < 0 && bytes.IndexByte(sample, '\r') >= 0 {
@@ -142,7 +152,7 @@ func sniff(sample []byte, whole bool) (*table, error) {
 		lines = lines[:len(lines)-1]
 	}
 	if len(bytes.TrimSpace(sample)) == 0 {
-		return nil, fmt.Errorf("the file %w: it is empty", ErrFile)
+		return nil, fileError(sentence.New("it is empty"))
 	}
 	d, mask, err := chooseDialect(lines, eol)
 	if err != nil {
@@ -189,11 +199,11 @@ func chooseDialect(lines [][]byte, eol byte) (dialect, []bool, error) {
 		}
 	}
 	if bestScore <= 0 {
-		return dialect{}, nil, fmt.Errorf("the file %w: no columns of numbers found in it", ErrFile)
+		return dialect{}, nil, fileError(sentence.New("no columns of numbers found in it"))
 	}
 	if best.separator == ',' && best.mark == '.' && commaIsMark(body) {
 		if len(bestMask) > 2 {
-			return dialect{}, nil, fmt.Errorf("the file %w: the comma stands both between columns and in numbers; export it with semicolons or with decimal points", ErrFile)
+			return dialect{}, nil, fileError(sentence.New("the comma stands both between columns and in numbers; export it with semicolons or with decimal points"))
 		}
 		return dialect{separator: 0, mark: ',', eol: eol}, []bool{true}, nil
 	}
@@ -279,7 +289,7 @@ func (t *table) findStart(lines [][]byte) {
 		if skipped(l) {
 			continue
 		}
-		if t.parse(l, values) != "" {
+		if !t.parse(l, values).Empty() {
 			if run == 0 || !t.hasNumber(l) {
 				run = 0
 			}
@@ -307,7 +317,7 @@ func (t *table) findStart(lines [][]byte) {
 		t.head = append(t.head, cells)
 	}
 	for _, l := range lines[t.first-1:] {
-		if len(t.rows) < sniffedRows && !skipped(l) && t.parse(l, values) == "" {
+		if len(t.rows) < sniffedRows && !skipped(l) && t.parse(l, values).Empty() {
 			t.rows = append(t.rows, slices.Clone(values))
 			t.bytes += float64(len(l) + 1)
 		}
@@ -330,28 +340,28 @@ func (t *table) hasNumber(line []byte) bool {
 }
 
 // parse reads the numbers of a line, one per column. It returns what is wrong
-// with the line, or "".
-func (t *table) parse(line []byte, values []float64) (wrong string) {
+// with the line, or nothing.
+func (t *table) parse(line []byte, values []float64) (wrong sentence.Text) {
 	cell, next := 0, 0
 	t.cells(line, func(text []byte) bool {
 		if next < len(t.columns) && cell == t.columns[next] {
 			v, ok := parseDecimal(text, t.mark)
 			switch {
 			case !ok && len(text) == 0:
-				wrong = fmt.Sprintf("column %d is empty", cell+1)
+				wrong = sentence.New("column %d is empty", cell+1)
 			case !ok:
-				wrong = fmt.Sprintf("column %d is %q, not a number", cell+1, shortened(text))
+				wrong = sentence.New("column %d is %q, not a number", cell+1, shortened(text))
 			case math.Abs(v) >= overload:
-				wrong = fmt.Sprintf("column %d is %g, the mark of a value off the screen", cell+1, v)
+				wrong = sentence.New("column %d is %g, the mark of a value off the screen", cell+1, v)
 			}
 			values[next] = v
 			next++
 		}
 		cell++
-		return wrong == "" && next < len(t.columns)
+		return wrong.Empty() && next < len(t.columns)
 	})
-	if wrong == "" && next < len(t.columns) {
-		wrong = fmt.Sprintf("it has %d columns, not %d", cell, t.columns[len(t.columns)-1]+1)
+	if wrong.Empty() && next < len(t.columns) {
+		wrong = sentence.New("it has %d columns, not %d", cell, t.columns[len(t.columns)-1]+1)
 	}
 	return wrong
 }

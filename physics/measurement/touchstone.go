@@ -3,12 +3,12 @@ package measurement
 import (
 	"bufio"
 	"bytes"
-	"errors"
-	"fmt"
 	"io"
 	"math"
 	"math/cmplx"
 	"strings"
+
+	"coilwright/physics/sentence"
 )
 
 // Reflection is what a network analyser measured at one port.
@@ -43,13 +43,13 @@ func ReadTouchstone(from io.Reader) (Reflection, error) {
 	in.Buffer(nil, longestLine)
 	in.Split(anyLine)
 	line := 0
-	wrong := func(format string, values ...any) (Reflection, error) {
-		return Reflection{}, fmt.Errorf("line %d %w: %s", line, ErrFile, fmt.Sprintf(format, values...))
+	wrong := func(why sentence.Text) (Reflection, error) {
+		return Reflection{}, lineError(line, why)
 	}
 	for in.Scan() {
 		line++
 		if line == 1 && (bytes.HasPrefix(in.Bytes(), []byte{0xfe, 0xff}) || bytes.HasPrefix(in.Bytes(), []byte{0xff, 0xfe})) {
-			return wrong("it is written in UTF-16; save it as plain text")
+			return wrong(sentence.New("it is written in UTF-16; save it as plain text"))
 		}
 		text, comment, hasComment := strings.Cut(strings.TrimPrefix(in.Text(), "\ufeff"), "!")
 		if comment = strings.TrimSpace(comment); hasComment && comment != "" {
@@ -60,28 +60,28 @@ func ReadTouchstone(from io.Reader) (Reflection, error) {
 		case text == "":
 			continue
 		case text[0] == '[':
-			return wrong("this is a Touchstone file of version 2 (%q); save it as version 1, which is read here", shortened([]byte(text)))
+			return wrong(sentence.New("this is a Touchstone file of version 2 (%q); save it as version 1, which is read here", shortened([]byte(text))))
 		case text[0] == '#':
 			if options != nil {
 				continue // the specification: later option lines are ignored
 			}
 			var err error
 			if options, err = parseOptions(text[1:]); err != nil {
-				return wrong("%v", err)
+				return wrong(sentence.Of(err))
 			}
 			continue
 		case options == nil:
-			return wrong("%q stands before the option line, the one that begins with #", shortened([]byte(text)))
+			return wrong(sentence.New("%q stands before the option line, the one that begins with #", shortened([]byte(text))))
 		}
 		f, gamma, err := options.parse(strings.Fields(text))
 		if err != nil {
-			return wrong("%v", err)
+			return wrong(sentence.Of(err))
 		}
 		if n := len(r.Frequency); n > 0 && f <= r.Frequency[n-1] {
-			return wrong("frequency %g Hz does not lie above the one before, %g Hz", f, r.Frequency[n-1])
+			return wrong(sentence.New("frequency %g Hz does not lie above the one before, %g Hz", f, r.Frequency[n-1]))
 		}
 		if len(r.Frequency) == maxPoints {
-			return wrong("more than %d points", maxPoints)
+			return wrong(sentence.New("more than %d points", maxPoints))
 		}
 		r.Frequency = append(r.Frequency, f)
 		r.Coefficient = append(r.Coefficient, gamma)
@@ -89,15 +89,15 @@ func ReadTouchstone(from io.Reader) (Reflection, error) {
 	if err := in.Err(); err != nil {
 		if err == bufio.ErrTooLong {
 			line++
-			return wrong("it is longer than %d bytes", longestLine)
+			return wrong(sentence.New("it is longer than %d bytes", longestLine))
 		}
 		return Reflection{}, err
 	}
 	if options == nil {
-		return Reflection{}, fmt.Errorf("the file %w: it has no option line, the one that begins with #", ErrFile)
+		return Reflection{}, fileError(sentence.New("it has no option line, the one that begins with #"))
 	}
 	if len(r.Frequency) == 0 {
-		return Reflection{}, fmt.Errorf("the file %w: it has no data after the option line", ErrFile)
+		return Reflection{}, fileError(sentence.New("it has no data after the option line"))
 	}
 	r.Impedance = options.impedance
 	return r, nil
@@ -134,17 +134,17 @@ func parseOptions(text string) (*touchstone, error) {
 		case "S", "Y", "Z":
 			t.parameter = word[0]
 		case "G", "H":
-			return nil, fmt.Errorf("%s parameters are those of two ports; a one-port has S, Y or Z", word)
+			return nil, sentence.Error(nil, sentence.New("%s parameters are those of two ports; a one-port has S, Y or Z", word))
 		case "RI", "MA", "DB":
 			t.format = word
 		case "R":
 			i++
 			if i == len(words) {
-				return nil, errors.New("no reference impedance after R")
+				return nil, sentence.Error(nil, sentence.New("no reference impedance after R"))
 			}
 			v, ok := parseDecimal([]byte(words[i]), '.')
 			if !ok || !(v > 0) {
-				return nil, fmt.Errorf("the reference impedance is %q, not a positive number of ohms", shortened([]byte(words[i])))
+				return nil, sentence.Error(nil, sentence.New("the reference impedance is %q, not a positive number of ohms", shortened([]byte(words[i]))))
 			}
 			t.impedance = v
 		default:
@@ -154,7 +154,7 @@ func parseOptions(text string) (*touchstone, error) {
 					continue
 				}
 			}
-			return nil, fmt.Errorf("%q is no word of an option line (unit, parameter, format, R and ohms)", shortened([]byte(words[i])))
+			return nil, sentence.Error(nil, sentence.New("%q is no word of an option line (unit, parameter, format, R and ohms)", shortened([]byte(words[i]))))
 		}
 	}
 	return t, nil
@@ -163,22 +163,22 @@ func parseOptions(text string) (*touchstone, error) {
 // parse reads frequency and reflection coefficient from the words of a line.
 func (t *touchstone) parse(words []string) (f float64, gamma complex128, err error) {
 	if len(words) != 3 {
-		more := ""
+		why := sentence.New("%d numbers where a one-port has 3", len(words))
 		if len(words) == 9 {
-			more = "; nine is a file of two ports"
+			why = sentence.New("9 numbers where a one-port has 3; nine is a file of two ports")
 		}
-		return 0, 0, fmt.Errorf("%d numbers where a one-port has 3%s", len(words), more)
+		return 0, 0, sentence.Error(nil, why)
 	}
 	var v [3]float64
 	for i, w := range words {
 		x, ok := parseDecimal([]byte(w), '.')
 		if !ok || math.Abs(x) >= overload {
-			return 0, 0, fmt.Errorf("%q is not a number", shortened([]byte(w)))
+			return 0, 0, sentence.Error(nil, sentence.New("%q is not a number", shortened([]byte(w))))
 		}
 		v[i] = x
 	}
 	if f = v[0] * t.unit; f < 0 {
-		return 0, 0, fmt.Errorf("frequency %g Hz", f)
+		return 0, 0, sentence.Error(nil, sentence.New("frequency %g Hz", f))
 	}
 	var p complex128
 	switch t.format {
@@ -196,7 +196,7 @@ func (t *touchstone) parse(words []string) (f float64, gamma complex128, err err
 		p = (1 - p) / (1 + p)
 	}
 	if cmplx.IsNaN(p) || cmplx.IsInf(p) {
-		return 0, 0, fmt.Errorf("no finite reflection coefficient belongs to %s", strings.Join(words[1:], " "))
+		return 0, 0, sentence.Error(nil, sentence.New("no finite reflection coefficient belongs to %s", strings.Join(words[1:], " ")))
 	}
 	return f, p, nil
 }

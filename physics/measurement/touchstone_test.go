@@ -160,7 +160,7 @@ func checkFit(t *testing.T, f Fit) {
 	if f.Frequency != nil && !(f.Frequency.Value > 0) || f.QualityFactor != nil && !(f.QualityFactor.Value > 0) {
 		t.Fatalf("frequency %v, quality factor %v", f.Frequency, f.QualityFactor)
 	}
-	if !f.Complete() && f.Message == "" {
+	if !f.Complete() && f.Message.Empty() {
 		t.Fatal("something is missing and no reason is given")
 	}
 }
