@@ -35,6 +35,7 @@ func (s *Solver) Filling(ctx context.Context, c *Coil, frequency float64) (Filli
 	var err error
 	if c.hasFormer() {
 		changed, former := *c, *c.Former
+		former.panelsOf = former.RelativePermittivity // one more would move the frequency too
 		former.RelativePermittivity *= 1 + fillingStep
 		changed.Former = &former
 		if f.Former, err = part(&changed); err != nil {

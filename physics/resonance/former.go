@@ -16,6 +16,8 @@ type Former struct {
 	Inner, Outer         float64 // m, radii; Inner 0 is a solid rod, Outer at most that of the wire's inner side
 	Bottom, Top          float64 // m, heights of its ends, which the winding does not overhang
 	RelativePermittivity float64 // 1 and up; 1 changes nothing; above 20 the panels were not compared with finer ones
+
+	panelsOf float64 // permittivity that the panels are made for; 0: its own
 }
 
 // usualPanels is the permittivity up to which the usual panels do: they cost less than
@@ -30,7 +32,11 @@ const smallestPanels = 0.4
 // the nearer the bound charges come to answering every turn by itself, and the smaller are
 // the panels.
 func (f *Former) panels() float64 {
-	return math.Max(smallestPanels, math.Min(1, math.Sqrt(usualPanels/f.RelativePermittivity)))
+	permittivity := f.RelativePermittivity
+	if f.panelsOf != 0 {
+		permittivity = f.panelsOf
+	}
+	return math.Max(smallestPanels, math.Min(1, math.Sqrt(usualPanels/permittivity)))
 }
 
 // check refuses a former for which there is no answer.
@@ -95,7 +101,7 @@ type formerKey struct {
 // keyOf returns what a former's parts depend on for the coil c.
 func (w *winding) keyOf(c *Coil) formerKey {
 	key := formerKey{*c.Former, w.wound, w.room, w.spacing * c.Former.panels()}
-	key.shape.RelativePermittivity = 0
+	key.shape.RelativePermittivity, key.shape.panelsOf = 0, 0
 	return key
 }
 
