@@ -11,6 +11,7 @@ import (
 
 	"coilwright/app/theme"
 	"coilwright/physics/accuracy"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -68,8 +69,8 @@ func (c *Comparison) Show(rows []accuracy.Row) {
 	c.lines = c.lines[:0]
 	group := ""
 	for _, r := range rows {
-		if r.Group != group {
-			group = r.Group
+		if g := Millimetres.Say(r.Group); g != group {
+			group = g
 			c.lines = append(c.lines, comparisonLine{title: group, heading: true})
 		}
 		c.lines = append(c.lines, lineOf(r))
@@ -91,11 +92,11 @@ func lineOf(r accuracy.Row) comparisonLine {
 		"Difference": smallPercent(r.Difference),
 		"Allowed":    smallPercent(r.Allowed),
 	})
-	title := r.Quantity + ", " + r.Case
+	title := Millimetres.Say(sentence.Join(", ", r.Quantity, r.Case))
 	if !r.Within {
 		title += " – " + lang.L("accuracy.beyond")
 	}
-	return comparisonLine{title: title, detail: detail, source: r.Source}
+	return comparisonLine{title: title, detail: detail, source: Millimetres.Say(r.Source)}
 }
 
 // leastShown is the smallest difference, as a ratio, that is written as a number.

@@ -9,6 +9,7 @@ import (
 
 	"coilwright/app/theme"
 	"coilwright/physics/accuracy"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -24,8 +25,8 @@ func TestComparison(t *testing.T) {
 		t.Error("nothing shows that the table is being filled")
 	}
 	c.Show([]accuracy.Row{
-		{Group: "One", Quantity: "capacitance", Case: "ball", Source: "book", Theirs: 1e-12, Ours: 1.001e-12, Unit: si.Farad, Difference: 1e-3, Allowed: 1e-2, Within: true},
-		{Group: "Two", Quantity: "capacitance", Case: "ring", Source: "book", Theirs: 1e-12, Ours: 0.9e-12, Unit: si.Farad, Difference: -0.1, Allowed: 1e-9, Within: false},
+		{Group: sentence.Literal("One"), Quantity: sentence.Literal("capacitance"), Case: sentence.Literal("ball"), Source: sentence.Literal("book"), Theirs: 1e-12, Ours: 1.001e-12, Unit: si.Farad, Difference: 1e-3, Allowed: 1e-2, Within: true},
+		{Group: sentence.Literal("Two"), Quantity: sentence.Literal("capacitance"), Case: sentence.Literal("ring"), Source: sentence.Literal("book"), Theirs: 1e-12, Ours: 0.9e-12, Unit: si.Farad, Difference: -0.1, Allowed: 1e-9, Within: false},
 	})
 	if c.working.Visible() || c.Lines() != 4 {
 		t.Fatalf("filled: still working %t, %d lines, want 4", c.working.Visible(), c.Lines())

@@ -52,12 +52,12 @@ func showRows(to io.Writer, rows []accuracy.Row, asJSON bool) error {
 func rowTable(rows []accuracy.Row) string {
 	table := [][]string{{"quantity", "case", "theirs", "ours", "difference", "allowed", "source"}}
 	for _, r := range rows {
-		source := r.Source
+		source := r.Source.String()
 		if !r.Within {
 			source = "BEYOND · " + source
 		}
 		table = append(table, []string{
-			r.Quantity, r.Case, value(r.Theirs, r.Unit), value(r.Ours, r.Unit),
+			r.Quantity.String(), r.Case.String(), value(r.Theirs, r.Unit), value(r.Ours, r.Unit),
 			difference(r), allowance(r), source,
 		})
 	}
@@ -65,7 +65,7 @@ func rowTable(rows []accuracy.Row) string {
 	lines := aligned(table, map[int]bool{2: true, 3: true, 4: true, 5: true})
 	out.WriteString(lines[0] + "\n")
 	for i, r := range rows {
-		if i == 0 || rows[i-1].Group != r.Group {
+		if i == 0 || rows[i-1].Group.String() != r.Group.String() {
 			fmt.Fprintf(&out, "\n%s\n", r.Group)
 		}
 		out.WriteString(lines[i+1] + "\n")
@@ -150,7 +150,7 @@ func writeRows(to io.Writer, rows []accuracy.Row) error {
 		Beyond int       `json:"beyond"`
 	}{Rows: make([]rowJSON, len(rows)), Beyond: accuracy.Beyond(rows)}
 	for i, r := range rows {
-		all.Rows[i] = rowJSON{r.Group, r.Quantity, r.Case, r.Source, r.Theirs, r.Ours, r.Unit.Symbol(), r.Difference, r.Allowed, r.Within}
+		all.Rows[i] = rowJSON{r.Group.String(), r.Quantity.String(), r.Case.String(), r.Source.String(), r.Theirs, r.Ours, r.Unit.Symbol(), r.Difference, r.Allowed, r.Within}
 	}
 	return printJSON(to, all)
 }

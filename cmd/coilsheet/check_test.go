@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"coilwright/physics/accuracy"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -47,11 +48,11 @@ func TestCheck(t *testing.T) {
 func sampleRows() []accuracy.Row {
 	return []accuracy.Row{
 		{
-			Group: "Bodies", Quantity: "capacitance", Case: "sphere 20 mm", Source: "a book",
+			Group: sentence.Literal("Bodies"), Quantity: sentence.Literal("capacitance"), Case: sentence.Literal("sphere 20 mm"), Source: sentence.Literal("a book"),
 			Theirs: 1e-12, Ours: 1e-12, Unit: si.Farad, Difference: 0, Allowed: 1e-9, Within: true,
 		},
 		{
-			Group: "Coils", Quantity: "first mode", Case: "40 turns", Source: "a paper",
+			Group: sentence.Literal("Coils"), Quantity: sentence.Literal("first mode"), Case: sentence.Literal("40 turns"), Source: sentence.Literal("a paper"),
 			Theirs: 4e6, Ours: 3.999e6, Unit: si.Hertz, Difference: -2.5e-4, Allowed: 3e-3, Within: true,
 		},
 	}

@@ -15,15 +15,16 @@ import (
 	"context"
 	"math"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
 // Row compares one value of others with ours.
 type Row struct {
-	Group      string // what rows in one block have in common
-	Quantity   string
-	Case       string // what it is the quantity of
-	Source     string
+	Group      sentence.Text // what rows in one block have in common
+	Quantity   sentence.Text
+	Case       sentence.Text // what it is the quantity of
+	Source     sentence.Text
 	Theirs     float64 // SI
 	Ours       float64 // SI
 	Unit       si.Unit // an SI unit
@@ -34,21 +35,21 @@ type Row struct {
 
 // A group computes the rows of one block.
 type group struct {
-	name string
+	name sentence.Text
 	rows func(context.Context, *table) error
 }
 
 func groups() []group {
 	return []group{
-		{"Wire", wires},
-		{"Bodies with an exact answer", exactBodies},
-		{"Bodies by boundary elements", boundaryElements},
-		{"Wire rings", wireRings},
-		{"Inductance", inductances},
-		{"Resistance to alternating current", resistances},
-		{"Modes against full matrices of every turn", modes},
-		{"Modes against a full-wave solution", fullWave},
-		{"Measured coils", measured},
+		{sentence.New("Wire"), wires},
+		{sentence.New("Bodies with an exact answer"), exactBodies},
+		{sentence.New("Bodies by boundary elements"), boundaryElements},
+		{sentence.New("Wire rings"), wireRings},
+		{sentence.New("Inductance"), inductances},
+		{sentence.New("Resistance to alternating current"), resistances},
+		{sentence.New("Modes against full matrices of every turn"), modes},
+		{sentence.New("Modes against a full-wave solution"), fullWave},
+		{sentence.New("Measured coils"), measured},
 	}
 }
 
@@ -82,20 +83,20 @@ func Beyond(rows []Row) int {
 
 // table collects rows.
 type table struct {
-	group string
+	group sentence.Text
 	rows  []Row
 }
 
 // subject is what a row is about.
 type subject struct {
-	quantity string
+	quantity sentence.Text
 	unit     si.Unit
-	source   string
+	source   sentence.Text
 	allowed  float64
 }
 
 // add compares ours with theirs.
-func (t *table) add(s subject, of string, theirs, ours float64) {
+func (t *table) add(s subject, of sentence.Text, theirs, ours float64) {
 	difference := (ours - theirs) / theirs
 	t.rows = append(t.rows, Row{
 		Group: t.group, Quantity: s.quantity, Case: of, Source: s.source,

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 )
 
@@ -23,11 +24,11 @@ func TestValidationRows(t *testing.T) {
 	}
 	count := map[string]int{}
 	for _, r := range rows {
-		count[r.Group]++
+		count[r.Group.String()]++
 		if !r.Within {
 			t.Errorf("%s of %s: %.7g, want %.7g within %.1g: off by %+.1e (%s)", r.Quantity, r.Case, r.Ours, r.Theirs, r.Allowed, r.Difference, r.Source)
 		}
-		if r.Quantity == "" || r.Case == "" || r.Source == "" || !(r.Allowed > 0) {
+		if r.Quantity.Empty() || r.Case.Empty() || r.Source.Empty() || !(r.Allowed > 0) {
 			t.Errorf("an incomplete row: %+v", r)
 		}
 		if r.Unit.Factor() != 1 {
@@ -58,7 +59,7 @@ func TestValidationRows(t *testing.T) {
 // TestAdd: what is beyond is told, and what is no number is beyond.
 func TestAdd(t *testing.T) {
 	var all table
-	of := subject{"capacitance", si.Farad, "a book", 1e-3}
+	of := subject{sentence.New("capacitance"), si.Farad, sentence.Literal("a book"), 1e-3}
 	for _, test := range []struct {
 		theirs, ours float64
 		within       bool
@@ -67,7 +68,7 @@ func TestAdd(t *testing.T) {
 		{1e-12, 1.0011e-12, false}, {1e-12, 0.9989e-12, false}, {1e-12, -1e-12, false},
 		{1e-12, math.NaN(), false}, {1e-12, math.Inf(1), false}, {0, 1, false},
 	} {
-		all.add(of, "a body", test.theirs, test.ours)
+		all.add(of, sentence.Literal("a body"), test.theirs, test.ours)
 		if got := all.rows[len(all.rows)-1]; got.Within != test.within {
 			t.Errorf("%g against %g: %+v", test.ours, test.theirs, got)
 		}
@@ -116,10 +117,11 @@ func TestReferenceIsThatOfTheTests(t *testing.T) {
 func TestGroupsStandTogether(t *testing.T) {
 	seen := map[string]bool{}
 	for _, g := range groups() {
-		if seen[g.name] || strings.TrimSpace(g.name) == "" {
-			t.Errorf("the group %q comes twice or has no name", g.name)
+		name := g.name.String()
+		if seen[name] || strings.TrimSpace(name) == "" {
+			t.Errorf("the group %q comes twice or has no name", name)
 		}
-		seen[g.name] = true
+		seen[name] = true
 	}
 }
 

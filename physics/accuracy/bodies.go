@@ -2,10 +2,10 @@ package accuracy
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"coilwright/physics/electrostatics"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/topload"
 )
@@ -42,18 +42,18 @@ func bodies(kind string) ([]body, error) {
 // shape is a kind of body with an exact answer. Lengths of its inputs are in m.
 type shape struct {
 	kind     string
-	name     func(in map[string]float64) string
-	source   string // what the independent value comes from
+	name     func(in map[string]float64) sentence.Text
+	source   sentence.Text // what the independent value comes from
 	exact    func(in map[string]float64) (float64, error)
 	surfaces func(in map[string]float64) []electrostatics.Conductor // nil: cannot be drawn by lines and circles
 	grounded bool                                                   // over an earthed plane at z = 0
 }
 
 // Sources of bodies.json, as its records have them.
-const (
-	closedForm = "closed form, evaluated independently"
-	toroidal   = "toroidal functions to 30 digits; surface charges agree"
-	bispheres  = "bispherical series, evaluated independently"
+var (
+	closedForm = sentence.New("closed form, evaluated independently")
+	toroidal   = sentence.New("toroidal functions to 30 digits; surface charges agree")
+	bispheres  = sentence.New("bispherical series, evaluated independently")
 )
 
 func shapes() []shape {
@@ -65,21 +65,21 @@ func shapes() []shape {
 				return []electrostatics.Conductor{electrostatics.TorusConductor(0, torusOf(in))}
 			}, false,
 		}, {
-			"sphere_capacitance", func(in map[string]float64) string { return "sphere " + mm(2*in["a_m"]) }, closedForm,
+			"sphere_capacitance", func(in map[string]float64) sentence.Text { return sentence.New("sphere %s", mm(2*in["a_m"])) }, closedForm,
 			func(in map[string]float64) (float64, error) { return electrostatics.SphereCapacitance(in["a_m"]) },
 			func(in map[string]float64) []electrostatics.Conductor {
 				return []electrostatics.Conductor{electrostatics.SphereConductor(0, in["a_m"])}
 			}, false,
 		}, {
-			"disc_capacitance", func(in map[string]float64) string { return "flat disc " + mm(2*in["a_m"]) }, closedForm,
+			"disc_capacitance", func(in map[string]float64) sentence.Text { return sentence.New("flat disc %s", mm(2*in["a_m"])) }, closedForm,
 			func(in map[string]float64) (float64, error) { return electrostatics.DiscCapacitance(in["a_m"]) },
 			func(in map[string]float64) []electrostatics.Conductor {
 				return []electrostatics.Conductor{electrostatics.DiscConductor(0, in["a_m"], 0)}
 			}, false,
 		}, {
 			"two_spheres_same_potential_capacitance",
-			func(in map[string]float64) string {
-				return fmt.Sprintf("two spheres %s, %s apart", mm(2*in["a_m"]), mm(in["centre_distance_m"]-2*in["a_m"]))
+			func(in map[string]float64) sentence.Text {
+				return sentence.New("two spheres %s, %s apart", mm(2*in["a_m"]), mm(in["centre_distance_m"]-2*in["a_m"]))
 			}, bispheres,
 			func(in map[string]float64) (float64, error) {
 				return electrostatics.TwoSpheresCapacitance(in["a_m"], in["centre_distance_m"])
@@ -91,8 +91,8 @@ func shapes() []shape {
 			}, false,
 		}, {
 			"sphere_over_grounded_plane_capacitance",
-			func(in map[string]float64) string {
-				return fmt.Sprintf("sphere %s, %s over a plane", mm(2*in["a_m"]), mm(in["centre_height_m"]-in["a_m"]))
+			func(in map[string]float64) sentence.Text {
+				return sentence.New("sphere %s, %s over a plane", mm(2*in["a_m"]), mm(in["centre_height_m"]-in["a_m"]))
 			}, bispheres,
 			func(in map[string]float64) (float64, error) {
 				return electrostatics.SphereOverPlaneCapacitance(in["a_m"], in["centre_height_m"])
@@ -102,8 +102,8 @@ func shapes() []shape {
 			}, true,
 		}, {
 			"prolate_spheroid_capacitance",
-			func(in map[string]float64) string {
-				return fmt.Sprintf("spheroid %s long, %s wide", mm(2*in["semi_long_m"]), mm(2*in["semi_short_m"]))
+			func(in map[string]float64) sentence.Text {
+				return sentence.New("spheroid %s long, %s wide", mm(2*in["semi_long_m"]), mm(2*in["semi_short_m"]))
 			}, closedForm,
 			func(in map[string]float64) (float64, error) {
 				return electrostatics.SpheroidCapacitance(in["semi_long_m"], in["semi_short_m"])
@@ -116,8 +116,8 @@ func torusOf(in map[string]float64) electrostatics.Torus {
 	return electrostatics.Torus{Radius: in["R_m"], Tube: in["a_m"]}
 }
 
-func torusName(in map[string]float64) string {
-	return fmt.Sprintf("torus %s, tube %s", mm(2*(in["R_m"]+in["a_m"])), mm(2*in["a_m"]))
+func torusName(in map[string]float64) sentence.Text {
+	return sentence.New("torus %s, tube %s", mm(2*(in["R_m"]+in["a_m"])), mm(2*in["a_m"]))
 }
 
 // mm writes a length in m for the name of a case.
@@ -142,7 +142,7 @@ func exactBodies(_ context.Context, t *table) error {
 			if err != nil {
 				return err
 			}
-			t.add(subject{"capacitance", si.Farad, s.source, exactAllowed}, s.name(c.Inputs), c.Value, ours)
+			t.add(subject{sentence.New("capacitance"), si.Farad, s.source, exactAllowed}, s.name(c.Inputs), c.Value, ours)
 		}
 	}
 	cases, err := bodies("torus_max_field_per_volt")
@@ -154,7 +154,7 @@ func exactBodies(_ context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"peak gradient at 1 V", si.VoltPerMetre, "surface charges; interior charges agree", exactAllowed}, torusName(c.Inputs), c.Value, ours)
+		t.add(subject{sentence.New("peak gradient at 1 V"), si.VoltPerMetre, sentence.New("surface charges; interior charges agree"), exactAllowed}, torusName(c.Inputs), c.Value, ours)
 	}
 	return nil
 }
@@ -186,7 +186,7 @@ func boundaryElements(ctx context.Context, t *table) error {
 			if err != nil {
 				return err
 			}
-			t.add(subject{"capacitance", si.Farad, s.source, elementsAllowed}, s.name(c.Inputs), c.Value, ours)
+			t.add(subject{sentence.New("capacitance"), si.Farad, s.source, elementsAllowed}, s.name(c.Inputs), c.Value, ours)
 		}
 	}
 	return nil
@@ -224,11 +224,11 @@ func wireRings(ctx context.Context, t *table) error {
 	}{
 		{
 			"wire_ring_capacitance",
-			subject{"capacitance", si.Farad, "charges inside the wires, in three dimensions", ringAllowed},
+			subject{sentence.New("capacitance"), si.Farad, sentence.New("charges inside the wires, in three dimensions"), ringAllowed},
 			func(s topload.RingSolution) float64 { return s.Capacitance },
 		}, {
 			"wire_ring_max_field_per_volt",
-			subject{"peak gradient at 1 V", si.VoltPerMetre, "charges inside the wires, in three dimensions", gradientAllowed},
+			subject{sentence.New("peak gradient at 1 V"), si.VoltPerMetre, sentence.New("charges inside the wires, in three dimensions"), gradientAllowed},
 			func(s topload.RingSolution) float64 { return s.PeakGradient },
 		},
 	} {
@@ -247,7 +247,7 @@ func wireRings(ctx context.Context, t *table) error {
 			if err != nil {
 				return err
 			}
-			name := fmt.Sprintf("%d turns, wire %s, ring %s", ring.Turns, mm(ring.WireDiameter), mm(ring.OuterDiameter()))
+			name := sentence.New("%d turns, wire %s, ring %s", ring.Turns, mm(ring.WireDiameter), mm(ring.OuterDiameter()))
 			t.add(of.subject, name, c.Value, of.value(solution))
 		}
 	}

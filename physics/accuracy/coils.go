@@ -9,6 +9,7 @@ import (
 	"coilwright/physics/electrostatics"
 	"coilwright/physics/inductance"
 	"coilwright/physics/resonance"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/topload"
 )
@@ -29,7 +30,7 @@ const (
 )
 
 // ringSums is where rings.json comes from.
-const ringSums = "sum over rings by Maxwell's elliptic form, in high precision"
+var ringSums = sentence.New("sum over rings by Maxwell's elliptic form, in high precision")
 
 // inductances compares windings and what couples them.
 func inductances(_ context.Context, t *table) error {
@@ -44,8 +45,8 @@ func inductances(_ context.Context, t *table) error {
 			return err
 		}
 		ratio, theirs := n[0], n[1]
-		t.add(subject{"Nagaoka coefficient", si.Plain, "Grover, Inductance Calculations (1946), table 36", printedNagaoka / theirs},
-			fmt.Sprintf("length %.2f of the diameter", ratio), theirs, inductance.Nagaoka(1/ratio))
+		t.add(subject{sentence.New("Nagaoka coefficient"), si.Plain, sentence.Literal("Grover, Inductance Calculations (1946), table 36"), printedNagaoka / theirs},
+			sentence.New("length %.2f of the diameter", ratio), theirs, inductance.Nagaoka(1/ratio))
 	}
 
 	var rings struct {
@@ -71,9 +72,10 @@ func inductances(_ context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"inductance", si.Henry, ringSums, ringSumAllowed},
-			fmt.Sprintf("%g turns on %s, pitch %s", w.Turns, mm(w.Diameter), mm(w.Pitch)), w.Henry, ours)
+		t.add(subject{sentence.New("inductance"), si.Henry, ringSums, ringSumAllowed},
+			sentence.New("%g turns on %s, pitch %s", w.Turns, mm(w.Diameter), mm(w.Pitch)), w.Henry, ours)
 	}
+	primaries := map[string]sentence.Text{"cylinder": sentence.New("cylinder"), "cone": sentence.New("cone"), "spiral": sentence.New("spiral")}
 	for _, c := range rings.Couplings {
 		slant := c.Angle * math.Pi / 180
 		if c.Primary == "cylinder" {
@@ -98,8 +100,8 @@ func inductances(_ context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"coupling coefficient", si.Plain, ringSums, couplingAllowed},
-			fmt.Sprintf("%s of %g, %g turns on %s", c.Primary, c.Turns, c.SecondaryTurns, mm(c.SecondaryDiameter)),
+		t.add(subject{sentence.New("coupling coefficient"), si.Plain, ringSums, couplingAllowed},
+			sentence.New("%s of %g, %g turns on %s", primaries[c.Primary], c.Turns, c.SecondaryTurns, mm(c.SecondaryDiameter)),
 			c.Coupling, inductance.Coupling(own, other, mutual))
 	}
 	return nil
@@ -138,19 +140,19 @@ func modes(ctx context.Context, t *table) error {
 	if err := decode("coil_modes.json", &all); err != nil {
 		return err
 	}
-	names := [...]string{"first mode", "second mode", "third mode"}
-	grounds := map[string]string{"floor": "floor", "metal_plane": "metal plane", "open": "open"}
+	names := [...]sentence.Text{sentence.New("first mode"), sentence.New("second mode"), sentence.New("third mode")}
+	grounds := map[string]sentence.Text{"floor": sentence.New("floor"), "metal_plane": sentence.New("metal plane"), "open": sentence.New("open")}
 	solver := design.NewSolver() // keeps a coil whose next mode is asked for
 	for _, c := range all.Cases {
 		d := bareCoil(c.Turns, c.Diameter, c.Wire, c.Pitch, c.Bottom+c.Pitch/2)
 		d.Room.Ground = c.Ground
-		top := "bare"
+		top := sentence.New("bare")
 		if c.TorusR > 0 {
 			d.TopLoad = design.TopLoad{
 				Kind: design.Torus, OuterDiameter: 2 * (c.TorusR + c.TorusTube), TubeDiameter: 2 * c.TorusTube,
 				Height: c.TorusPlace - (c.Bottom + c.Turns*c.Pitch),
 			}
-			top = "torus " + mm(d.TopLoad.OuterDiameter)
+			top = sentence.New("torus %s", mm(d.TopLoad.OuterDiameter))
 		}
 		report, err := solver.Evaluate(ctx, d)
 		if err != nil {
@@ -163,8 +165,8 @@ func modes(ctx context.Context, t *table) error {
 		case c.Turns < shortTurns:
 			allowed = shortModeAllowed
 		}
-		t.add(subject{names[c.Mode-1], si.Hertz, "full matrices, 8 to 32 charge rings round each wire", allowed},
-			fmt.Sprintf("%g turns on %s, %s, %s", c.Turns, mm(c.Diameter), top, grounds[c.Ground]), c.Frequency, ours)
+		t.add(subject{names[c.Mode-1], si.Hertz, sentence.New("full matrices, 8 to 32 charge rings round each wire"), allowed},
+			sentence.New("%g turns on %s, %s, %s", c.Turns, mm(c.Diameter), top, grounds[c.Ground]), c.Frequency, ours)
 	}
 	return nil
 }
@@ -209,7 +211,7 @@ func fullWave(ctx context.Context, t *table) error {
 			// Not quite down to the plane, where its image would touch it.
 			FootLead: &resonance.Lead{Radius: g.Diameter / 2, Bottom: 0.001 * g.Start, Length: 0.999 * g.Start, WireRadius: g.Wire / 2},
 		}
-		top, allowed := "bare", bareWaveAllowed
+		top, allowed := sentence.New("bare"), bareWaveAllowed
 		if g.Top.Kind != "none" {
 			allowed = ringWaveAllowed
 			coil.Top, coil.TopHeight = &topload.Body{}, g.Top.Height
@@ -219,14 +221,14 @@ func fullWave(ctx context.Context, t *table) error {
 		switch g.Top.Kind {
 		case "ring":
 			err = topload.TorusBody(coil.Top, electrostatics.Torus{Radius: g.Top.Major, Tube: g.Top.Wire / 2})
-			top = "loop " + mm(2*g.Top.Major)
+			top = sentence.New("loop %s", mm(2*g.Top.Major))
 		case "doughnut":
 			ring := topload.Ring{
 				WireDiameter: g.Top.Wire, FormerDiameter: 2*g.Top.Minor - g.Top.Wire,
 				HubDiameter: 2*(g.Top.Major-g.Top.Minor) - g.Top.Wire, Turns: g.Top.Turns,
 			}
 			_, err = rings.Body(coil.Top, ring)
-			top = fmt.Sprintf("ring of %d turns", ring.Turns)
+			top = sentence.New("ring of %d turns", ring.Turns)
 		}
 		if err != nil {
 			return err
@@ -235,10 +237,10 @@ func fullWave(ctx context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		of := fmt.Sprintf("%g turns on %s, %s", g.Turns, mm(g.Diameter), top)
-		const source = "NEC-2 (nec2c 1.3), metal plane, leads included"
-		t.add(subject{"first mode", si.Hertz, source, allowed}, of, c.First, ours.Frequency[0])
-		t.add(subject{"second mode", si.Hertz, source, overtoneAllowed}, of, c.Second, ours.Frequency[1])
+		of := sentence.New("%g turns on %s, %s", g.Turns, mm(g.Diameter), top)
+		source := sentence.New("NEC-2 (nec2c 1.3), metal plane, leads included")
+		t.add(subject{sentence.New("first mode"), si.Hertz, source, allowed}, of, c.First, ours.Frequency[0])
+		t.add(subject{sentence.New("second mode"), si.Hertz, source, overtoneAllowed}, of, c.Second, ours.Frequency[1])
 	}
 	return nil
 }
@@ -266,8 +268,8 @@ func measured(ctx context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"first mode", si.Hertz, "P. Nicholson, mailing list archive at pupman.com, February 2001, 00090", measuredAllowed},
-			fmt.Sprintf("%g turns of %s on %s, bare", r.Turns, r.Gauge, mm(r.Diameter)), r.Measured, *report.Resonance.Frequency)
+		t.add(subject{sentence.New("first mode"), si.Hertz, sentence.Literal("P. Nicholson, mailing list archive at pupman.com, February 2001, 00090"), measuredAllowed},
+			sentence.New("%g turns of %s on %s, bare", r.Turns, r.Gauge, mm(r.Diameter)), r.Measured, *report.Resonance.Frequency)
 	}
 	return nil
 }

@@ -2,10 +2,10 @@ package accuracy
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"coilwright/physics/loss"
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/wire"
 )
@@ -47,8 +47,8 @@ func roundWires(t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"AC over DC resistance", si.Plain, "Bessel functions in arbitrary precision", roundWireAllowed},
-			fmt.Sprintf("lone wire %s at %s", mm(diameter), si.FormatPrefixed(frequency, si.Hertz, si.Shortest)), theirs, ours.Ratio())
+		t.add(subject{sentence.New("AC over DC resistance"), si.Plain, sentence.New("Bessel functions in arbitrary precision"), roundWireAllowed},
+			sentence.New("lone wire %s at %s", mm(diameter), si.FormatPrefixed(frequency, si.Hertz, si.Shortest)), theirs, ours.Ratio())
 	}
 	return nil
 }
@@ -83,8 +83,8 @@ func windingResistances(ctx context.Context, t *table) error {
 		if err != nil {
 			return err
 		}
-		t.add(subject{"AC over DC resistance", si.Plain, "finite elements, FreeFEM 4.11", windingAllowed},
-			fmt.Sprintf("%g turns %g wires wide, pitch %g, wire %g skin depths", turns, coil, pitch, thick), theirs, ours.Resistance(1)/ours.ResistanceDC)
+		t.add(subject{sentence.New("AC over DC resistance"), si.Plain, sentence.New("finite elements, FreeFEM 4.11"), windingAllowed},
+			sentence.New("%g turns %g wires wide, pitch %g, wire %g skin depths", turns, coil, pitch, thick), theirs, ours.Resistance(1)/ours.ResistanceDC)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package accuracy
 import (
 	"context"
 
+	"coilwright/physics/sentence"
 	"coilwright/physics/si"
 	"coilwright/physics/wire"
 )
@@ -28,8 +29,8 @@ func wires(_ context.Context, t *table) error {
 	if err != nil {
 		return err
 	}
-	diameter := subject{"bare diameter", si.Metre, "Kuphaldt, Lessons In Electric Circuits, vol. 5, wire table", fourFigures}
-	resistance := subject{"resistance of 1000 ft, 20 °C", si.Ohm, "magnet-wire charts, sizechartly.com and gradllc.com", 0}
+	diameter := subject{sentence.New("bare diameter"), si.Metre, sentence.Literal("Kuphaldt, Lessons In Electric Circuits, vol. 5, wire table"), fourFigures}
+	resistance := subject{sentence.New("resistance of 1000 ft, 20 °C"), si.Ohm, sentence.Literal("magnet-wire charts, sizechartly.com and gradllc.com"), 0}
 	for _, of := range []subject{diameter, resistance} {
 		for _, row := range rows {
 			gauge, err := wire.Parse("AWG " + row[0])
@@ -46,7 +47,7 @@ func wires(_ context.Context, t *table) error {
 				return err
 			}
 			if stated {
-				t.add(of, gauge.Name, theirs*factor, ours)
+				t.add(of, sentence.Literal(gauge.Name), theirs*factor, ours)
 			}
 		}
 	}
