@@ -110,8 +110,8 @@ func (s *scene) rings(o *experiment.RingOutcome) {
 	ink := s.swing(math.Cos(s.phase))
 	for i, column := range []vg.Rectangle{s.column(0, 0.5), s.column(0.5, 1)} {
 		at := middle(column)
-		at.Y -= 1.2 * s.em()
-		scale := min(column.Size().X, column.Size().Y-3*s.em()) / vg.Length(2*outer)
+		at.Y -= 2 * s.em()
+		scale := min(column.Size().X, column.Size().Y-4.6*s.em()) / vg.Length(2*outer)
 		place := func(radius float64, angle float64) vg.Point {
 			sin, cos := math.Sincos(angle)
 			return vg.Point{X: at.X + vg.Length(radius*cos)*scale, Y: at.Y + vg.Length(radius*sin)*scale}
@@ -140,8 +140,13 @@ func (s *scene) rings(o *experiment.RingOutcome) {
 		}
 		head := vg.Point{X: at.X, Y: column.Max.Y - 0.5*s.em()}
 		s.word(words, head, s.style.Ink, true)
-		head.Y -= 1.6 * s.em()
-		s.tell(si.Format(c, si.Picofarad, 3)+" · "+s.style.say("%s per kV", si.Format(e*1000, si.KilovoltPerCentimetre, 3)), head, s.style.Muted, false)
+		for _, number := range []string{
+			si.Format(c, si.Picofarad, 3),
+			s.style.say("%s per kV", si.Format(e*1000, si.KilovoltPerCentimetre, 3)),
+		} { // one below the other: side by side they run into those of the other ring
+			head.Y -= 1.6 * s.em()
+			s.tell(number, head, s.style.Muted, false)
+		}
 	}
 }
 
