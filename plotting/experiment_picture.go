@@ -63,13 +63,17 @@ type scene struct {
 // em is the size of type that suits the canvas.
 func (s *scene) em() vg.Length { return s.style.LabelSize }
 
-// word writes a line centred at a point, pushed into the picture.
+// word writes a line centred at a point, pushed into the picture and, where that
+// is too narrow for it, smaller.
 func (s *scene) word(text string, at vg.Point, ink color.Color, large bool) {
-	f := sans(s.em())
+	face, size := sans, s.em()
 	if large {
-		f = bold(1.3 * s.em())
+		face, size = bold, 1.3*s.em()
 	}
-	b := newBlock(text, f)
+	b := newBlock(text, face(size))
+	if width, room := b.size().X, s.Size().X; width > room {
+		b = newBlock(text, face(size*room/width))
+	}
 	s.SetColor(ink)
 	b.draw(s, pushedInto(centred(at, b.size()), s.Rectangle).Min, 0.5)
 }

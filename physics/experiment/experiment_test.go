@@ -362,6 +362,18 @@ func TestSpectrum(t *testing.T) {
 	if !slices.IsSortedFunc(above.Around, func(a, b spectrum.Service) int { return cmp.Compare(a.Low, b.Low) }) {
 		t.Error("the services are not by frequency")
 	}
+	// 80 m: one name, another upper edge in region 1 than in 2 (ITU Radio Regulations, article 5).
+	shared := run[*SpectrumOutcome](t, b, Spectrum, Settings{"frequency": 3.7e6})
+	names := map[string]int{}
+	for _, service := range shared.Here {
+		names[service.Name]++
+		if names[service.Name] > 1 {
+			t.Errorf("%s is named twice at 3.7 MHz", service.Name)
+		}
+	}
+	if len(names) == 0 {
+		t.Error("nobody is named at 3.7 MHz")
+	}
 }
 
 // TestAnswersLieOnTheCurve draws an answer as a guess: it falls where the picture has it.

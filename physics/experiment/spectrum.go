@@ -13,7 +13,7 @@ import (
 // SpectrumOutcome is where a frequency lies among those who work by radio.
 type SpectrumOutcome struct {
 	Frequency float64            // Hz
-	Here      []spectrum.Service // at the frequency, the most serious first
+	Here      []spectrum.Service // at the frequency, the most serious first; of one name in several regions the first
 	Around    []spectrum.Service // from Low to High, by frequency
 	Low, High float64            // Hz
 
@@ -56,7 +56,7 @@ func runSpectrum(_ context.Context, _ *Bench, s Settings) (Outcome, error) {
 	f := s["frequency"]
 	o := &SpectrumOutcome{
 		Frequency: f, Low: lowestShown, High: highestShown, Distance: math.Inf(1),
-		Here:   spectrum.Services(f, spectrum.AnyRegion),
+		Here:   named(spectrum.Services(f, spectrum.AnyRegion)),
 		Around: spectrum.Between(lowestShown, highestShown, spectrum.AnyRegion),
 	}
 	slices.SortStableFunc(o.Around, func(a, b spectrum.Service) int { return cmp.Compare(a.Low, b.Low) })
@@ -70,4 +70,16 @@ func runSpectrum(_ context.Context, _ *Bench, s Settings) (Outcome, error) {
 		}
 	}
 	return o, nil
+}
+
+// named returns services with each name once: a band that differs from region to
+// region has a row for each.
+func named(services []spectrum.Service) []spectrum.Service {
+	var once []spectrum.Service
+	for _, s := range services {
+		if !slices.ContainsFunc(once, func(o spectrum.Service) bool { return o.Name == s.Name }) {
+			once = append(once, s)
+		}
+	}
+	return once
 }
