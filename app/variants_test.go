@@ -34,29 +34,6 @@ func TestAKeptDesignStaysInTheFigures(t *testing.T) {
 		of           string
 	}{{figureSize, 0, "size"}, {figureSize, varyHeight, "height"}, {figureCountOfTurns, 0, "count"}} {
 		pick(w.varyRing, test.vary)
-		without := bytes.Clone(w.plots[test.figure].onView.Pix)
-		if curves := w.kept.curves(test.figure, w.last); len(curves) != 1 || curves[0].Name != "A" {
-			t.Errorf("in the figure of the %s the kept curves are %+v", test.of, curves)
-		}
-		w.drop(0)
-		if bytes.Equal(without, w.plots[test.figure].onView.Pix) {
-			t.Errorf("the figure of the %s looks the same without the kept design", test.of)
-		}
-		w.undo()
-	}
-	pick(w.varyRing, 0)
-	w.session.Edit("kind", func(d *design.Design) { d.SetTopLoadKind(design.Torus) })
-	for figure, want := range []int{figureTurns: 1, figureSize: 0, figureCountOfTurns: 0} {
-		if curves := w.kept.curves(figure, w.last); len(curves) != want {
-			t.Errorf("under a torus figure %d has %d curves of a coil with a ring, want %d", figure, len(curves), want)
-		}
-	}
-	w.undo()
-	for _, test := range []struct {
-		figure, vary int
-		of           string
-	}{{figureSize, 0, "size"}, {figureSize, varyHeight, "height"}, {figureCountOfTurns, 0, "count"}} {
-		pick(w.varyRing, test.vary)
 		with := bytes.Clone(w.plots[test.figure].onView.Pix)
 		if curves := w.kept.curves(test.figure, w.last); len(curves) != 1 || curves[0].Name != "A" {
 			t.Errorf("in the figure of the %s the kept curves are %+v", test.of, curves)
