@@ -22,15 +22,7 @@ type Spark struct {
 // gap returns the longest gap in m that the computed top voltage jumps at the supply
 // and between the electrodes of a reading.
 func (p *predictor) gap(ctx context.Context, d design.Design, m design.Measurement) (float64, error) {
-	c, driven, err := p.under(ctx, m)
-	if err != nil {
-		return 0, err
-	}
-	volts, err := known(driven.TopVoltage, sentence.New("the top voltage under this driver is not computed"))
-	if err != nil {
-		return 0, err
-	}
-	strength, err := electrodes(d, c.Electrodes)
+	_, volts, strength, err := p.across(ctx, d, m)
 	if err != nil {
 		return 0, err
 	}
@@ -54,19 +46,26 @@ func (p *predictor) gap(ctx context.Context, d design.Design, m design.Measureme
 	return low, nil
 }
 
+// across returns what the driver does in the circumstances of a reading, the crest of
+// the top voltage in V, and what the air between its electrodes bears.
+func (p *predictor) across(ctx context.Context, d design.Design, m design.Measurement) (driven Driven, volts float64, bears strength, err error) {
+	c, driven, err := p.under(ctx, m)
+	if err != nil {
+		return driven, 0, nil, err
+	}
+	volts, err = known(driven.TopVoltage, sentence.New("the top voltage under this driver is not computed"))
+	if err != nil {
+		return driven, 0, nil, err
+	}
+	bears, err = electrodes(d, c.Electrodes)
+	return driven, volts, bears, err
+}
+
 // spark returns what the gap of a reading with a standard deviation in m stands for.
 // Its width is twice that deviation, the accuracy of the table, and what a table of
 // mains frequency may be wrong by at radio frequency.
 func (p *predictor) spark(ctx context.Context, d design.Design, m design.Measurement, sigma float64) (*Spark, error) {
-	c, driven, err := p.under(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	volts, err := known(driven.TopVoltage, sentence.New("the top voltage under this driver is not computed"))
-	if err != nil {
-		return nil, err
-	}
-	strength, err := electrodes(d, c.Electrodes)
+	driven, volts, strength, err := p.across(ctx, d, m)
 	if err != nil {
 		return nil, err
 	}
@@ -104,9 +103,12 @@ func (s *Spark) Text() sentence.Text {
 	return sentence.New("The gap stands for %s at the top, %s to %s; %s are predicted.", volts(s.Value), volts(s.Low), volts(s.High), predicted)
 }
 
-// electrodes returns the crest voltage in V that a gap in m bears in the air of a
-// room, by the shape of its electrodes: "needles", or "spheres 20 mm".
-func electrodes(d design.Design, shape string) (func(gap float64) (breakdown.Voltage, error), error) {
+// strength is the crest voltage in V that a gap in m bears.
+type strength func(gap float64) (breakdown.Voltage, error)
+
+// electrodes returns what a gap bears in the air of a room, by the shape of its
+// electrodes: "needles", or "spheres 20 mm".
+func electrodes(d design.Design, shape string) (strength, error) {
 	density, err := breakdown.RelativeDensity(d.Room.AirTemperature, d.Room.AirPressure)
 	if err != nil {
 		return nil, err
